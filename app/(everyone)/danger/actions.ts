@@ -16,6 +16,6 @@ export async function tellDangerAction(_before: AnswerState, form: FormData): Pr
   revalidatePath("/", "layout");
   return {
     kind: "done",
-    sentence: `It is told. The safety officer and the service lead are called, the pack is set apart, and incident ${answer.incident} keeps your words.`,
+    sentence: `It is told. The safety officer and the service lead are called, ${read.data.isUnnamed ? "the pack is to be named" : "the pack is set apart"}, and incident ${answer.incident} keeps your words.`,
   };
 }

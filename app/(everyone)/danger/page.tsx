@@ -96,14 +96,14 @@ export default async function TellDangerPage() {
           <Field
             id="known-at"
             label="When you first knew it"
-            hint={`${isDealer ? "" : `On the clock of ${zone ?? "UTC"}. `}Leave it empty if it is now.`}
+            hint={`${isDealer ? "" : clockWords(zone)}Leave it empty if it is now.`}
           >
             {(wiring) => <TextInput {...wiring} name="knownAt" type="datetime-local" className="max-w-72" />}
           </Field>
           <Field
             id="country"
             label="Country, if it is not the dealer's"
-            hint="Two letters. Needed where no dealer is known."
+            hint={isDealer ? "Two letters, or nothing." : "Two letters. Needed where no dealer is known."}
           >
             {(wiring) => <TextInput {...wiring} name="country" maxLength={2} className="max-w-24" />}
           </Field>
@@ -111,4 +111,9 @@ export default async function TellDangerPage() {
       </div>
     </OwnFrame>
   );
+}
+
+/** On whose clock a time is read that somebody of the house types. */
+function clockWords(zone: string | null): string {
+  return zone === null ? "In UTC. " : `On your clock (${zone}). `;
 }

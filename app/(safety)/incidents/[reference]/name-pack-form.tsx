@@ -12,7 +12,16 @@ export function NamePackForm({ reference }: { reference: string }) {
         label="Serial of the pack"
         hint="From papers, or from a photograph taken before. Nobody goes near the pack to read it."
       >
-        {(wiring) => <TextInput {...wiring} name="serial" required maxLength={60} autoCapitalize="characters" />}
+        {(wiring) => (
+          <TextInput
+            {...wiring}
+            name="serial"
+            required
+            maxLength={60}
+            autoCapitalize="characters"
+            className="max-w-72"
+          />
+        )}
       </Field>
     </AnswerForm>
   );
