@@ -3,7 +3,7 @@ import { z } from "zod";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { type BesideForecast, besideForecast, type ComeBack } from "@/lib/reliability/beside-forecast";
-import type { RunningCell } from "@/lib/reliability/cover-basis";
+import { packsRunning, type RunningCell } from "@/lib/reliability/cover-basis";
 import { forecastGroup } from "@/lib/reliability/cover-forecast";
 import { cellsByGroup, type Line } from "@/lib/reliability/life-cell";
 import { latelyLag } from "@/lib/reliability/pace";
@@ -72,7 +72,7 @@ export async function foretellAll(tx: Transaction, dataDate: CalendarDate): Prom
     unsold: count(excluded.filter(({ reason, dispatched }) => reason === "unsold" && dispatched)),
     currency: book.reportingCurrency,
     waiting: costs.map(({ revision: code, cost }) => ({
-      ...{ group: code, backInUse: backInUse.get(code) ?? 0, cost },
+      ...{ group: code, backInUse: packsRunning(backInUse.get(code) ?? []), cost },
       undecided: count(
         (byGroup.get(code) ?? []).filter(({ line, status }) => line === "confirmed" && status === "undecided"),
       ),
@@ -84,6 +84,7 @@ export async function foretellAll(tx: Transaction, dataDate: CalendarDate): Prom
         likes: likesOf(code, model),
         running: running.get(code) ?? [],
         runningWithoutReturn: runningWithoutReturn.get(code) ?? [],
+        backInUse: backInUse.get(code) ?? [],
         comeBack,
         reporting: reportingOf(lag),
         confirmedAfterDays: lawSettledDays,
@@ -103,15 +104,6 @@ export async function foretellAll(tx: Transaction, dataDate: CalendarDate): Prom
 /** The same for a file that leaves the house: asked for as an act of its own. */
 export async function exportForecast(actor: Actor, dataDate: CalendarDate): Promise<ForecastPage | null> {
   return may(actor, "export-forecast") ? readForecast(actor, dataDate) : null;
-}
-
-/** Packs that were put right after a confirmed failure and are in use under cover, by revision. */
-async function readBackInUse(tx: Transaction, ends: CoverEnds): Promise<Map<string, number>> {
-  const rows = await tx.$queryRaw<
-    { grp: string; packs: number }[]
-  >`${lifeSql(ends, { by: "revision", within: "model" })}
-    SELECT l."grp", count(*)::int AS "packs" FROM "confirmed_life" l WHERE ${backInUseSql(ends)} GROUP BY l."grp"`;
-  return new Map(rows.map(({ grp, packs }) => [grp, packs]));
 }
 
 const rowSchema = z.object({
@@ -134,6 +126,25 @@ export async function readRunning(
   const rows = await tx.$queryRaw<unknown[]>`${lifeSql(ends, { by: "revision", within: "model" })}
     SELECT "grp", "exit" AS "age", "cover_left" AS "left", count(*)::int AS "packs" FROM ${life}
     WHERE "status" = 'running' AND "exit" IS NOT NULL AND (${soldAfter}::date IS NULL OR "sold" > ${soldAfter}::date) GROUP BY "grp", "exit", "cover_left"`;
+  return cellsOfRows(rows);
+}
+
+/**
+ * Packs that were put right after a confirmed failure and are in use again under cover, by revision. Their age is that at which they failed
+ * and the days since, without those from told to handed back.
+ */
+async function readBackInUse(tx: Transaction, ends: CoverEnds): Promise<Map<string, RunningCell[]>> {
+  const today = Prisma.sql`${ends.dataDate}::date`;
+  const away = Prisma.sql`(SELECT coalesce(sum(greatest(0, least(t."handed_back", ${today}) - t."told")), 0)::int FROM "told" t
+    WHERE t."pack" = l."id" AND t."told" >= l."end_on" AND NOT t."stayed")`;
+  const rows = await tx.$queryRaw<unknown[]>`${lifeSql(ends, { by: "revision", within: "model" })}
+    SELECT "grp", greatest(1, "age") AS "age", "left", count(*)::int AS "packs" FROM (
+      SELECT l."grp", l."exit" + (${today} - l."end_on") - ${away} AS "age", l."cover_left" AS "left" FROM "confirmed_life" l
+      WHERE ${backInUseSql(ends)} OFFSET 0) "again" GROUP BY "grp", "age", "left"`;
+  return cellsOfRows(rows);
+}
+
+function cellsOfRows(rows: readonly unknown[]): Map<string, RunningCell[]> {
   const byGroup = new Map<string, RunningCell[]>();
   for (const row of rows) {
     const { grp, age, left, packs } = rowSchema.parse(row);

@@ -1,4 +1,4 @@
-import { type BesideForecast, totalReturns, totalsIfFailures } from "./beside-forecast";
+import { type BesideForecast, totalAgain, totalReturns, totalsIfFailures } from "./beside-forecast";
 import type { GroupForecast } from "./cover-forecast";
 import { countAt, type Horizon } from "./forecast-horizon";
 import { lentWords } from "./forecast-sentences";
@@ -8,10 +8,17 @@ import type { PricedForecast } from "./priced-forecast";
 export function besideFields(beside: readonly BesideForecast[], of: string, horizon: Horizon): (string | number)[] {
   const found = beside.find(({ group }) => group === of);
   if (found === undefined) return besideFieldNames.map(() => "");
-  const { returns, cameBack, longUndecided, ifFailures } = found;
+  const { returns, cameBack, longUndecided, ifFailures, again } = found;
   const soFar = [cameBack.packs, cameBack.returns];
   const lent = [lentWords(returns.basis, "returns"), ifFailures === null ? "" : lentWords(ifFailures.basis)];
-  return [...countFields(returns, horizon), ...soFar, longUndecided, ...countFields(ifFailures, horizon), ...lent];
+  return [
+    ...countFields(returns, horizon),
+    ...soFar,
+    longUndecided,
+    ...countFields(ifFailures, horizon),
+    ...lent,
+    ...againFields(again, horizon),
+  ];
 }
 
 /** The same of all groups; were those returns failures, only where of every group with such returns both can be told. */
@@ -29,7 +36,13 @@ export function besideTotalFields(
     sum(({ longUndecided }) => longUndecided),
     ...limitFields(both === null || both.leftOut.length > 0 ? null : (both.totals?.ifFailures ?? null)),
     ...["", ""],
+    sum(({ again }) => again?.packsUnderCover ?? 0),
+    ...limitFields(totalAgain(beside, horizon)),
   ];
+}
+
+function againFields(again: GroupForecast | null, horizon: Horizon): (string | number)[] {
+  return [again?.packsUnderCover ?? 0, ...countFields(again, horizon)];
 }
 
 function countFields(forecast: GroupForecast | null, horizon: Horizon): (string | number)[] {
@@ -54,4 +67,7 @@ export const besideFieldNames = [
   ...limits.map((words) => `${words} of these`),
   "law of first returns",
   "law were they failures",
+  "packs put right after a failure and in use again",
+  "failures of those expected again, on top",
+  ...limits.map((words) => `${words} of these again`),
 ];

@@ -1,5 +1,5 @@
 import type { RunningCell } from "./cover-basis";
-import { forecastGroup, type GroupForecast } from "./cover-forecast";
+import { forecastAgain, forecastGroup, type GroupForecast } from "./cover-forecast";
 import { countAt, type Horizon } from "./forecast-horizon";
 import { type ForecastTotal, totalForecast } from "./forecast-total";
 import type { LifeCell } from "./life-cell";
@@ -14,6 +14,8 @@ export interface BesideForecast {
   readonly ifFailures: GroupForecast | null;
   /** First returns within cover of packs that have had none, whatever comes of them. */
   readonly returns: GroupForecast;
+  /** Failures of packs put right after one and in use again; `packsUnderCover` says of how many. Null where there is none. */
+  readonly again: GroupForecast | null;
   /** Packs of the group that have come back within cover so far, and their returns. */
   readonly cameBack: { readonly packs: number; readonly returns: number };
 }
@@ -33,6 +35,8 @@ export interface BesideQuestion {
   readonly likes: readonly LifeCell[];
   readonly running: readonly RunningCell[];
   readonly runningWithoutReturn: readonly RunningCell[];
+  /** Packs put right after a confirmed failure and in use again under cover, by the age they have come to since. */
+  readonly backInUse: readonly RunningCell[];
   /** Of all groups; those of this one are counted. */
   readonly comeBack: readonly ComeBack[];
   /** From told to lodged: what has not reached us. */
@@ -61,6 +65,10 @@ export function besideForecast(question: BesideQuestion): BesideForecast {
         ? null
         : forecastGroup(taken(cells), running, reporting, confirmedAfterDays, "confirmed", taken(likes)),
     returns: forecastGroup(cells, runningWithoutReturn, reporting, lodgedAfterDays, "any-return", likes),
+    again:
+      question.backInUse.length === 0
+        ? null
+        : forecastAgain(cells, question.backInUse, reporting, confirmedAfterDays, likes),
     cameBack: countComeBack(question.comeBack.filter((one) => one.group === group)),
   };
 }
@@ -110,6 +118,14 @@ export function totalsIfFailures(
 export function totalReturns(beside: readonly BesideForecast[], horizon: Horizon): ForecastTotal | null {
   return totalForecast(
     beside.map(({ group, returns }) => ({ ...returns, group })),
+    horizon,
+  );
+}
+
+/** What fails again of packs put right, over all groups; null where of none it can be told. */
+export function totalAgain(beside: readonly BesideForecast[], horizon: Horizon): ForecastTotal | null {
+  return totalForecast(
+    beside.flatMap(({ group, again }) => (again === null ? [] : [{ ...again, group }])),
     horizon,
   );
 }

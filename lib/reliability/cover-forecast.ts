@@ -88,9 +88,26 @@ export function forecastGroup(
   line: Line = "confirmed",
   likes: readonly LifeCell[] = [],
 ): GroupForecast {
-  const basis = coverBasis(cells, running, reporting, settledDays, line, likes);
+  return forecastFrom(coverBasis(cells, running, reporting, settledDays, line, likes));
+}
+
+/**
+ * Answers: how many of the packs put right after a failure and in use again fail once more? As bad as old (minimal repair): the law of
+ * their group at their own age, as if they had never failed. Whether a repair makes a pack better, or a first failure foretells a second, is not known.
+ */
+export function forecastAgain(
+  cells: readonly LifeCell[],
+  backInUse: readonly RunningCell[],
+  reporting: Reporting,
+  settledDays: number,
+  likes: readonly LifeCell[],
+): GroupForecast {
+  return forecastFrom({ ...coverBasis(cells, backInUse, reporting, settledDays, "confirmed", likes), hidden: [] });
+}
+
+function forecastFrom(basis: CoverBasis): GroupForecast {
   return {
-    packsUnderCover: packsRunning(running),
+    packsUnderCover: packsRunning(basis.running),
     failures: basis.failures,
     forecasts: FORECAST_MONTHS.map((months) => forecastAt(basis, months)),
     reserve: coverReserve(basis),

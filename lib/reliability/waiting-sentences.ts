@@ -1,5 +1,6 @@
 import { sayCost } from "./cost-sentences";
 import { sayExpected } from "./forecast-sentences";
+import type { ForecastTotal } from "./forecast-total";
 import { grouped, packsInWords } from "./plain-share";
 import type { BesideRunning, WaitingTotal } from "./waiting-returns";
 
@@ -17,9 +18,20 @@ export function waitingSentence(undecided: number, total: WaitingTotal | null): 
   return `${wait} ${ofThem} ${sayExpected(failures.expected)} will be confirmed failures, between ${grouped(failures.lower)} and ${grouped(failures.upper)}, if as many are confirmed as were so far; with the returns that come beside them they will cost ${sayCost(cost)} on top (95 % limits).${without}`;
 }
 
-/** Packs that failed once and run again, of whose next failures nothing is foretold. */
-export function backInUseSentence(revisions: readonly BesideRunning[]): string {
+/** Packs that failed once and run again, and how many of them fail once more: beside the numbers of the forecast. */
+export function backInUseSentence(
+  revisions: readonly BesideRunning[],
+  again: ForecastTotal | null,
+  until: string,
+): string {
   const packs = revisions.reduce((total, { backInUse }) => total + backInUse, 0);
   if (packs === 0) return "No pack that was put right after a confirmed failure is in use under cover.";
-  return `${packsInWords(packs)} put right after a confirmed failure ${packs === 1 ? "is" : "are"} in use again under cover. What fails of ${packs === 1 ? "it" : "them"} again, and what that costs, is in none of the numbers above and comes on top.`;
+  const [are, them] = packs === 1 ? ["is", "it"] : ["are", "them"];
+  const inUse = `${packsInWords(packs)} put right after a confirmed failure ${are} in use again under cover.`;
+  if (again === null)
+    return `${inUse} What fails of ${them} again cannot be told; it comes on top of the numbers above, and so does its cost.`;
+  const { expected, lower, upper, packsUnderCover } = again;
+  const of = packsUnderCover === packs ? them : `${grouped(packsUnderCover)} of them`;
+  const without = packsUnderCover === packs ? "" : " Of the others it cannot be told.";
+  return `${inUse} Taken as no better and no worse than had ${packs === 1 ? "it" : "they"} never failed, ${sayExpected(expected)} confirmed failures of ${of} are to be expected again ${until}, between ${grouped(lower)} and ${grouped(upper)} (95 % limits): they come on top of the numbers above, and so does their cost.${without}`;
 }

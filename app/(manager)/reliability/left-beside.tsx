@@ -1,3 +1,4 @@
+import type { ForecastTotal } from "@/lib/reliability/forecast-total";
 import { grouped } from "@/lib/reliability/plain-share";
 import type { BesideRunning } from "@/lib/reliability/waiting-returns";
 import { backInUseSentence, waitingSentence } from "@/lib/reliability/waiting-sentences";
@@ -6,12 +7,15 @@ import { PacksLink } from "./packs/packs-link";
 interface LeftBesideProps {
   readonly waiting: readonly BesideRunning[];
   readonly undecided: number;
+  readonly again: ForecastTotal | null;
+  /** "in the next 6 months". */
+  readonly until: string;
   /** Whether the reader may open lists of packs. */
   readonly linked: boolean;
 }
 
 /** What is known of packs and in no number of the forecast: returns not decided, and packs put right that run again. */
-export function LeftBeside({ waiting, undecided, linked }: LeftBesideProps) {
+export function LeftBeside({ waiting, undecided, again, until, linked }: LeftBesideProps) {
   return (
     <>
       <li>
@@ -19,7 +23,7 @@ export function LeftBeside({ waiting, undecided, linked }: LeftBesideProps) {
         <ByRevision {...{ waiting, linked }} of="undecided" />
       </li>
       <li>
-        {backInUseSentence(waiting)} <ByRevision {...{ waiting, linked }} of="back-in-use" />
+        {backInUseSentence(waiting, again, until)} <ByRevision {...{ waiting, linked }} of="back-in-use" />
       </li>
     </>
   );

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { besideFields } from "@/lib/reliability/beside-fields";
-import { besideForecast, totalReturns, totalsIfFailures } from "@/lib/reliability/beside-forecast";
+import { besideForecast, totalAgain, totalReturns, totalsIfFailures } from "@/lib/reliability/beside-forecast";
 import {
   againSentence,
   ifFailuresTotalSentence,
@@ -15,6 +15,7 @@ import type { LifeCell, Line } from "@/lib/reliability/life-cell";
 import { knownAtOnce } from "@/lib/reliability/reporting-lag";
 import { rollForward } from "@/lib/reliability/roll-forward";
 import { sayAgainst } from "@/lib/reliability/roll-sentences";
+import { backInUseSentence } from "@/lib/reliability/waiting-sentences";
 import { chanceOfFailing } from "@/lib/stats/part-weibull";
 
 const WAITED_DAYS = 40;
@@ -47,6 +48,7 @@ const question = {
   running,
   likes: [],
   runningWithoutReturn: [{ ageDays: 200, coverLeftDays: null, packs: 1500 }],
+  backInUse: [],
   reporting: knownAtOnce,
   confirmedAfterDays: WAITED_DAYS,
   lodgedAfterDays: 0,
@@ -74,6 +76,30 @@ test("first returns of any kind are foretold by their own law, for packs that ha
   expect(returnsSentence(totalReturns([beside], 6), "in the next 6 months")).toMatch(
     /^Whatever comes of them, [0-9]+ packs are to be expected back for the first time in the next 6 months, between [0-9]+ and/,
   );
+});
+
+test("packs put right fail again by the law of their group at their own age, and are told with their count on top", () => {
+  const backInUse = [{ ageDays: 400, coverLeftDays: null, packs: 300 }];
+  const repaired = besideForecast({ ...question, backInUse });
+  // Every second return is a failure: half the hazard of returns, constant. R 4.2.2: 300 * (1 - exp(-182.625 / 6000)) is 8.9937.
+  const { expected, lower, upper } = at(repaired.again, 6);
+  expect(Math.abs(expected / 8.9937 - 1)).toBeLessThan(0.15);
+  expect([lower < expected, upper > expected]).toEqual([true, true]);
+  // The plain forecast does not hold them.
+  expect(repaired.returns).toEqual(beside.returns);
+  const waiting = [
+    {
+      group: "A",
+      undecided: 0,
+      backInUse: 300,
+      cost: { kind: "unknown", currency: "EUR", of: "A", sentences: [] } as const,
+    },
+  ];
+  expect(backInUseSentence(waiting, totalAgain([repaired], 6), "in the next 6 months")).toMatch(
+    /^300 packs put right .* no better and no worse than had they never failed, [0-9.]+ confirmed failures of them are to be expected again in the next 6 months, between [0-9]+ and [0-9]+ \(95 % limits\): they come on top/,
+  );
+  expect(backInUseSentence(waiting, totalAgain([beside], 6), "in the next 6 months")).toContain("cannot be told");
+  expect(besideFields([repaired], "A", 6).slice(11)).toEqual([300, expected, lower, upper]);
 });
 
 test("what comes back again is told beside the first returns, by what came back so far", () => {
@@ -117,7 +143,7 @@ test("were the returns that wait for too long failures, the law itself foretells
   expect(ifFailuresTotalSentence(both, [beside], WAITED_DAYS)).toMatch(
     /^[0-9]+ returns have been undecided for 40 days or more and are in no law as failures: were all of them, [0-9]+, between [0-9]+ and [0-9]+ would be to come instead of [0-9]+\.$/,
   );
-  expect(besideFields([beside], "A", "cover-end")).toHaveLength(11);
+  expect(besideFields([beside], "A", "cover-end")).toHaveLength(15);
   expect(besideFields([beside], "A", 6).slice(3, 6)).toEqual([32, 36, waiting]);
 });
 

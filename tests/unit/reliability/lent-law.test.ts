@@ -201,7 +201,15 @@ test("first returns foretold by a lent law are marked as such, in sentence, tabl
   const young = soldOver(random, 60, 150).map(({ ageDays }) => ({ ageDays, failsAt: Number.POSITIVE_INFINITY }));
   const running = young.map(({ ageDays }): RunningCell => ({ ageDays, coverLeftDays: 500, packs: 1 }));
   const beside = besideForecast({
-    ...{ group: "A", cells: comeBack("A", young), likes, running, runningWithoutReturn: running, comeBack: [] },
+    ...{
+      group: "A",
+      cells: comeBack("A", young),
+      likes,
+      running,
+      runningWithoutReturn: running,
+      backInUse: [],
+      comeBack: [],
+    },
     ...{ reporting: knownAtOnce, confirmedAfterDays: 0, lodgedAfterDays: 0 },
   });
   expect(returnsSentence(totalReturns([beside], 3), "in the next 3 months")).toMatch(

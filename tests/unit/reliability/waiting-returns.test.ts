@@ -39,7 +39,9 @@ test("returns not decided cost what the share of them that will be confirmed cos
   expect(waitingSentence(8, total)).toMatch(
     /^8 returns are not decided yet: .* Of 6 of them 4\.4 will be confirmed failures, between 2 and 6, .* on top \(95 % limits\)\. Of the 2 of GW-B it cannot be told\.$/,
   );
-  expect(backInUseSentence(waiting)).toMatch(/^4 packs put right after a confirmed failure are in use again/);
+  expect(backInUseSentence(waiting, null, "in the next 6 months")).toMatch(
+    /^4 packs put right after a confirmed failure are in use again/,
+  );
 });
 
 test("a cost that is not of all failures says of how many it is", () => {

@@ -6,7 +6,7 @@ import { HouseFrame } from "@/app/_components/house-frame";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
 import { readForecast } from "@/lib/data/failure-forecasts";
-import { totalReturns, totalsIfFailures } from "@/lib/reliability/beside-forecast";
+import { totalAgain, totalReturns, totalsIfFailures } from "@/lib/reliability/beside-forecast";
 import { againSentence, ifFailuresTotalSentence, returnsSentence } from "@/lib/reliability/beside-sentences";
 import { costCaveat, costSentence } from "@/lib/reliability/cost-sentences";
 import { totalForecast } from "@/lib/reliability/forecast-total";
@@ -84,7 +84,13 @@ export default async function ReservePage() {
             {lagSentence(page.lag)}
           </p>
           <ul className="list-disc space-y-1 pl-5">
-            <LeftBeside waiting={page.waiting} undecided={page.undecided} linked={mayReadRates} />
+            <LeftBeside
+              waiting={page.waiting}
+              undecided={page.undecided}
+              again={totalAgain(beside, "cover-end")}
+              until="until the end of their cover"
+              linked={mayReadRates}
+            />
             <li>Packs that will replace failed ones, and packs not sold yet, come on top.</li>
             <li>Nothing is discounted, and prices are those of today.</li>
           </ul>
