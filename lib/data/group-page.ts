@@ -46,6 +46,8 @@ export interface GroupPage {
   readonly waitedDays: number;
   readonly ifFailures: IfFailures | null;
   readonly life: GroupLife;
+  /** Where its packs are of several models, each of them by itself; else empty. */
+  readonly byModel: readonly ModelOfGroup[];
   readonly lag: LagEstimate;
   /** Delays of the groups of its attribute, where they may have such of their own; else null. */
   readonly delays: GroupLags | null;
@@ -57,6 +59,13 @@ export interface GroupPage {
   readonly repeats: RepeatReturns;
   /** For a revision only. */
   readonly revision: RevisionFacts | null;
+}
+
+/** The packs of a group that are of one model. */
+export interface ModelOfGroup {
+  readonly model: string;
+  readonly line: GroupReport;
+  readonly life: GroupLife;
 }
 
 /**
@@ -103,6 +112,16 @@ export async function readGroupPage(
       waitedDays,
       ifFailures: asFailures.find((one) => one.group === group) ?? null,
       life: groupLife(own, likes, reporting, waitedDays),
+      byModel:
+        strata.size < 2
+          ? []
+          : [...strata].sort().map((model): ModelOfGroup => {
+              const ofIt = <C extends { readonly stratum: string }>(some: readonly C[]) =>
+                some.filter(({ stratum }) => stratum === model);
+              const its = { cells: ofIt(own), excluded: ofIt(excluded) };
+              const life = groupLife(its.cells, ofIt(likes), reporting, waitedDays);
+              return { model, line: groupReport(by, model, its, reporting), life };
+            }),
       lag,
       delays: groupDelays,
       dealerDelays: delayedPlaces.groupLags.dealer,

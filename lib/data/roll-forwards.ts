@@ -2,24 +2,17 @@ import "server-only";
 import { z } from "zod";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
-import { totalForecast } from "@/lib/reliability/forecast-total";
 import { keptBasisSchema, keptCostSchema } from "@/lib/reliability/kept-forecast.schema";
-import { totalCost } from "@/lib/reliability/priced-forecast";
 import { meanLagDays, reportingOf } from "@/lib/reliability/reporting-lag";
-import {
-  type Arisen,
-  type BothLimits,
-  type Limits,
-  type RollForward,
-  rollForward,
-} from "@/lib/reliability/roll-forward";
+import { type Arisen, type BothLimits, type RollForward, rollForward } from "@/lib/reliability/roll-forward";
+import { costLimitsOf, type TotalLimits, totalLimits } from "@/lib/reliability/roll-limits";
 import { convert } from "@/lib/settlement/exchange";
 import { type CalendarDate, daysBetween } from "@/lib/warranty/calendar";
 import { fromDateColumn, toDateColumn } from "./calendar-columns";
 import { readExchangeRates } from "./cost-book";
 import { type CoverEnds, readCoverEnds } from "./cover-ends";
 import { asActor, type Transaction } from "./database";
-import { type ForecastPage, foretellAll, readRunning } from "./failure-forecasts";
+import { foretellAll, readRunning } from "./failure-forecasts";
 import { lifeSql } from "./life-sql";
 import { arisenSql, cameBackSql } from "./since-sql";
 
@@ -46,7 +39,7 @@ export interface RollForwardPage {
   readonly currencyChanged: boolean;
   readonly revisions: readonly RevisionRollForward[];
   /** 95 % limits of all revisions that can be told together, at both ends. */
-  readonly totalLimits: { readonly failures: BothLimits; readonly cost: BothLimits };
+  readonly totalLimits: TotalLimits;
 }
 
 /** A kept forecast held against what happened up to a day. Null where the person may not ask or nothing was kept then. */
@@ -89,7 +82,7 @@ export async function readRollForward(
     return {
       ...{ from: fromDateColumn(kept.dataDate), to, days, meanLagDays: lagDays, currencyChanged },
       ...{ keptByName, currency, countingRules, forecastRules },
-      totalLimits: totalLimitsOf(kept.lines, today, currencyChanged),
+      totalLimits: totalLimits(kept.lines, today.revisions, currencyChanged),
       // All of today: what there was then is among them, because no revision ever goes.
       revisions: today.revisions.map((closing) => {
         const { group: code } = closing;
@@ -119,32 +112,6 @@ export async function readRollForward(
       }),
     };
   });
-}
-
-/** Of all together, as kept then and as they come out today. */
-function totalLimitsOf(
-  lines: readonly (KeptLimits & { readonly revisionId: string | null })[],
-  { revisions }: ForecastPage,
-  currencyChanged: boolean,
-): RollForwardPage["totalLimits"] {
-  const then = lines.find(({ revisionId }) => revisionId === null);
-  const counted = then?.lower == null || then.upper == null ? null : { lower: then.lower, upper: then.upper };
-  return {
-    failures: { opening: counted, closing: totalForecast(revisions, "cover-end") },
-    cost: { opening: costLimitsOf(then), closing: currencyChanged ? null : totalCost(revisions, "cover-end") },
-  };
-}
-
-interface KeptLimits {
-  readonly lower: number | null;
-  readonly upper: number | null;
-  readonly costLower: number | null;
-  readonly costUpper: number | null;
-}
-
-function costLimitsOf(line: Pick<KeptLimits, "costLower" | "costUpper"> | undefined): Limits | null {
-  const { costLower, costUpper } = line ?? {};
-  return costLower == null || costUpper == null ? null : { lower: costLower, upper: costUpper };
 }
 
 /** The same for a file that leaves the house. */

@@ -155,12 +155,17 @@ test("a number in a table that leads nowhere is seen", async () => {
 test.each<[CompareBy, string]>([
   ["revision", "MA-2"],
   ["cell-lot", "C-1"],
+  ["country", "DE"],
 ])("every number on the page of %s %s opens to as many packs", async (by, group) => {
   const page = await readGroupPage(manager, dataDate, { by, group });
   if (page === null) throw new Error(`there is no ${by} ${group}`);
   const { checked, wrong } = await wrongLists(renderToStaticMarkup(<GroupParts page={page} />));
   expect(wrong).toEqual([]);
   expect(checked).toBeGreaterThan(6);
+  // Of several models each stands by itself, and they add up.
+  expect(page.byModel.map(({ model }) => model)).toEqual(by === "revision" ? [] : expect.arrayContaining(["MA", "MB"]));
+  if (page.byModel.length > 0)
+    expect(page.byModel.reduce((sum, { line }) => sum + line.failures, 0)).toBe(page.line.failures);
 });
 
 test("every number of failure rates and ranking opens to as many packs", async () => {

@@ -1,11 +1,16 @@
+import { renderToStaticMarkup } from "react-dom/server";
 import { expect, test } from "vitest";
+import { StepsTable } from "@/app/(manager)/reliability/kept/[dataDate]/steps-table";
 import { type CoverBasis, coverBasis, type RunningCell } from "@/lib/reliability/cover-basis";
+import { forecastGroup } from "@/lib/reliability/cover-forecast";
 import { coverReserve } from "@/lib/reliability/cover-reserve";
 import { keptBasisSchema } from "@/lib/reliability/kept-forecast.schema";
 import type { LifeCell } from "@/lib/reliability/life-cell";
+import { priced } from "@/lib/reliability/priced-forecast";
 import { knownAtOnce, meanLagDays } from "@/lib/reliability/reporting-lag";
 import { rollCsv } from "@/lib/reliability/roll-csv";
 import { type ReserveSteps, type RollForwardQuestion, rollForward, verdictOn } from "@/lib/reliability/roll-forward";
+import { totalLimits } from "@/lib/reliability/roll-limits";
 import { rollSentence, sayAgainst, summedSteps, untoldSentence } from "@/lib/reliability/roll-sentences";
 
 function cell(exitDays: number, status: LifeCell["status"], packs: number): LifeCell {
@@ -57,6 +62,42 @@ test("nothing changed and nothing came but what was expected: the change of numb
   // Of 900 packs at 300 days, those that fail in 100 days; the rest go on from 400: the law has not changed.
   const expectedLeft = (failures?.opening ?? 0) - (period?.expected ?? 0);
   expect(failures?.closing).toBeCloseTo(expectedLeft, 1);
+});
+
+test("sums carry the limits of all revisions together at both ends, then as kept and today as folded, and no sums of limits", () => {
+  const unknown = { kind: "unknown", currency: "EUR", of: "A", sentences: ["Nothing is assumed."] } as const;
+  const today = ["A", "B", "C"].map((group) =>
+    priced({ group, model: "M" }, forecastGroup(lives, [older], knownAtOnce, 0), unknown),
+  );
+  const line = (revisionId: string | null, lower: number | null, upper: number | null) => {
+    return { revisionId, lower, upper, costLower: lower, costUpper: upper };
+  };
+  const kept = [line("a", 2, 14), line("b", 1, 9), line(null, 6, 19)];
+  const { failures, cost } = totalLimits(kept, today, false);
+  expect([failures.opening, cost.opening]).toEqual([
+    { lower: 6, upper: 19 },
+    { lower: 6, upper: 19 },
+  ]);
+  const own = today.map(({ reserve }) => (reserve.kind === "reserve" ? reserve : { lower: 0, upper: 0 }));
+  const sum = (of: "lower" | "upper") => own.reduce((total, one) => total + one[of], 0);
+  expect(failures.closing?.lower).toBeGreaterThan(sum("lower"));
+  expect(failures.closing?.upper).toBeLessThan(sum("upper"));
+  // What was kept before sums had limits has none, and nothing is priced today.
+  expect(totalLimits([line("a", 2, 14), line(null, null, null)], today, false).failures.opening).toBeNull();
+  expect(totalLimits([line("a", 2, 14)], today, true).cost).toEqual({ opening: null, closing: null });
+  const rows = today.map(({ group }) => {
+    const { failures: steps, limits, told } = rollForward(question);
+    return { group, steps, limits, told: told.failures };
+  });
+  const table = renderToStaticMarkup(
+    StepsTable({ title: "Reserve", currency: null, rows, totalLimits: failures, linked: false }),
+  );
+  const last = table
+    .split("<tr")
+    .at(-1)
+    ?.replace(/<[^>]*>/g, " ");
+  expect(last).toContain("6 to 19");
+  expect(last).toContain(`${failures.closing?.lower} to ${failures.closing?.upper}`);
 });
 
 test("a period counts shorter by the mean lag, and a lag's mean is what is unknown summed over the days", () => {

@@ -13,6 +13,7 @@ import { CountsPart } from "./counts-part";
 import { FailedPackTable } from "./failed-pack-table";
 import { groupTableHref } from "./group-address";
 import { LifePart } from "./life-part";
+import { ModelsPart } from "./models-part";
 import { PointTable } from "./point-table";
 import { RepeatPart } from "./repeat-part";
 import { TitledSection } from "./titled-section";
@@ -81,6 +82,11 @@ export function GroupParts({ page, children }: GroupPartsProps) {
         <WeibullPart by={page.by} life={life} group={line.group} />
         <TableFiles>{file("law-points", "The points and the line")}</TableFiles>
       </TitledSection>
+      {page.byModel.length === 0 ? null : (
+        <TitledSection title="Each model by itself">
+          <ModelsPart page={page} />
+        </TitledSection>
+      )}
       <TitledSection title="Who comes back more than once?">
         <RepeatPart repeats={repeats} group={line.group} />
         <TableFiles>{file("repeats", "Returns by age")}</TableFiles>
