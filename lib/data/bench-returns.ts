@@ -3,22 +3,23 @@ import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import type { Finding } from "@/lib/diagnosis/finding";
 import type { HealthyPopulation } from "@/lib/diagnosis/healthy-population";
+import { keptMeasurements } from "@/lib/diagnosis/kept-measurements";
 import { settingsForModel } from "@/lib/diagnosis/settings-for-model";
 import type { VerdictThresholds } from "@/lib/diagnosis/verdict-thresholds";
 import { modelThresholdsSchema } from "@/lib/packs/pack-model";
 import { asMaintained, changesBy, type PackChange } from "@/lib/repair/as-maintained";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { isSetApart } from "@/lib/returns/safety-track";
-import { type SuggestionShown, suggestionUnderCase } from "@/lib/returns/suggestion-under-danger";
+import type { SuggestionShown } from "@/lib/returns/suggestion-under-danger";
 import type { Prisma } from "@/prisma/generated/client";
 import { fromDateColumn } from "./calendar-columns";
-import { caseJudgedAt, findingOfCase } from "./case-readings";
 import { asActor } from "./database";
 import { readHealthyPopulation } from "./healthy-packs";
 import { type NextSteps, readNextSteps } from "./next-steps";
 import { readPackChanges } from "./pack-changes";
 import { type ReturnView, returnView, returnViewSelect } from "./returns";
 import { type BenchRevisionCheck, checkReturnedPack } from "./revision-checks";
+import { readSuggestionThatStands } from "./suggestion-that-stands";
 
 export interface BenchReturn extends ReturnView {
   readonly takenByName: string | null;
@@ -65,7 +66,7 @@ export interface BenchReturn extends ReturnView {
   }[];
   /** What they come to and nobody has judged yet; null where they say nothing. */
   readonly caseFinding: Finding | null;
-  /** What the readings suggest, with what was found on the case. */
+  /** What is suggested, by the readings and by what was found in hand and on the case. */
   readonly suggestion: SuggestionShown | null;
   /** The pack is set apart, or graver, and nobody has lowered that. */
   readonly safetyOpen: boolean;
@@ -137,7 +138,6 @@ const benchSelect = {
           reference: true,
           toldOn: true,
           decision: { select: { remedy: true } },
-          caseReadings: { select: { gapMillimetre: true, readAt: true } },
         },
         orderBy: { toldOn: "asc" },
       },
@@ -174,7 +174,7 @@ export async function readBenchReturn(actor: Actor, typedReference: string): Pro
     const { pack, readingFile } = row;
     const lots = pack.lots.map(({ lot }) => lot);
     const packChanges = await readPackChanges(tx, row.packId);
-    const caseFinding = findingOfCase(row, await caseJudgedAt(tx, row.packId));
+    const { suggestion, caseFinding } = await readSuggestionThatStands(tx, row.id);
     return {
       ...view,
       takenByName: row.takenByName,
@@ -194,7 +194,7 @@ export async function readBenchReturn(actor: Actor, typedReference: string): Pro
       cyclesTo80Percent: pack.revision.model.cyclesTo80Percent,
       file: readingFile === null ? null : fileFacts(readingFile),
       traces: readingFile?.traces ?? null,
-      measurements: readingFile?.measurements ?? [],
+      measurements: keptMeasurements(readingFile?.measurements ?? [], readingFile?.suggestion?.ruleVersion ?? null),
       highRatio: judgedBy(readingFile?.suggestion?.thresholds).resistanceRatio,
       check: await checkReturnedPack(tx, {
         revisionCode: pack.revision.code,
@@ -210,7 +210,7 @@ export async function readBenchReturn(actor: Actor, typedReference: string): Pro
         })),
       caseReadings: row.caseReadings,
       caseFinding,
-      suggestion: suggestionUnderCase(view.readings?.suggestion ?? null, caseFinding),
+      suggestion,
       safetyOpen: isSetApart(next.handledAs),
       next,
     };

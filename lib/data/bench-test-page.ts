@@ -6,6 +6,7 @@ import { builtBeside, readingsBeside } from "@/lib/bench-tests/shown-beside";
 import type { TestDefinition } from "@/lib/bench-tests/test-definition.schema";
 import { openMandatory, type TestState } from "@/lib/bench-tests/test-standing";
 import { type BenchFacts, testStops, whatStopsTest } from "@/lib/bench-tests/what-stops-a-test";
+import { keptMeasurements } from "@/lib/diagnosis/kept-measurements";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import type { ReturnStatus } from "@/lib/returns/return-status";
 import type { SafetyState } from "@/lib/returns/safety-track";
@@ -97,6 +98,7 @@ const pageSelect = {
   },
   readingFile: {
     select: {
+      suggestion: { select: { ruleVersion: true } },
       measurements: {
         select: { name: true, group: true, value: true, unit: true, uncertainty: true },
         orderBy: [{ name: "asc" as const }, { group: "asc" as const }],
@@ -142,7 +144,10 @@ export async function readBenchTests(
 
 type PageRow = {
   readonly pack: { readonly build: Parameters<typeof builtBeside>[1] };
-  readonly readingFile: { readonly measurements: Parameters<typeof readingsBeside>[1] } | null;
+  readonly readingFile: {
+    readonly suggestion: { readonly ruleVersion: string } | null;
+    readonly measurements: Parameters<typeof readingsBeside>[1];
+  } | null;
 };
 
 async function viewTests(
@@ -154,6 +159,7 @@ async function viewTests(
 ): Promise<BenchTestView[]> {
   const results = await readResults(tx, returnId, since);
   const waivers = await tx.testWaiver.findMany({ where: { returnId }, orderBy: { at: "asc" } });
+  const measured = keptMeasurements(readingFile?.measurements ?? [], readingFile?.suggestion?.ruleVersion ?? null);
   return facts.standings.map(({ test, state }) => {
     const stop = whatStopsTest(test, facts);
     return {
@@ -165,7 +171,7 @@ async function viewTests(
         .filter(({ testKey }) => testKey === test.key)
         .map(({ why, byName, at }) => ({ why, byName, at })),
       built: builtBeside(test.key, pack.build),
-      readings: readingsBeside(test.beside, readingFile?.measurements ?? []),
+      readings: readingsBeside(test.beside, measured),
     };
   });
 }

@@ -1,6 +1,7 @@
 import "server-only";
 import { foundMiddle, packCapacities } from "@/lib/diagnosis/built-beside-found";
 import { type HealthyPopulation, healthyPopulation } from "@/lib/diagnosis/healthy-population";
+import { keptMeasurements } from "@/lib/diagnosis/kept-measurements";
 import type { Transaction } from "./database";
 
 /** Packs looked at: more would change a median by less than its own limits, and each is read whole. Engineering default. */
@@ -32,6 +33,7 @@ export async function readHealthyPopulation(
       pack: { select: { id: true, build } },
       readingFile: {
         select: {
+          suggestion: { select: { ruleVersion: true } },
           measurements: {
             where: { OR: [{ name: { startsWith: "resistance-" } }, { name: { contains: "capacity" } }] },
             select: {
@@ -54,7 +56,8 @@ export async function readHealthyPopulation(
   return healthyPopulation([
     ...builtOnly.map((pack) => ({ ...builtOf(pack.build), foundMiddleMilliohm: {}, foundCapacityAh: null })),
     ...[...soundReturned.values()].map(({ pack, readingFile }) => {
-      const measurements = readingFile?.measurements ?? [];
+      const judgedBy = readingFile?.suggestion?.ruleVersion ?? null;
+      const measurements = keptMeasurements(readingFile?.measurements ?? [], judgedBy);
       const middle = foundMiddle(measurements);
       return {
         ...builtOf(pack.build),

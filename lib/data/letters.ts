@@ -3,6 +3,7 @@ import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { packCapacities } from "@/lib/diagnosis/built-beside-found";
 import { type Fault, faults } from "@/lib/diagnosis/finding";
+import { keptMeasurements } from "@/lib/diagnosis/kept-measurements";
 import { inPrint } from "@/lib/diagnosis/wording";
 import { datesToTell } from "@/lib/letters/dates-to-tell";
 import { decisionLetter } from "@/lib/letters/decision-letter";
@@ -71,6 +72,7 @@ const letterSelect = {
         select: { fault: true, groups: true, confidence: true, evidenceFor: true },
         orderBy: { rank: "asc" },
       },
+      suggestion: { select: { ruleVersion: true } },
       measurements: {
         select: { name: true, group: true, value: true, unit: true, uncertainty: true, method: true, conditions: true },
         where: { name: { contains: "capacity" } },
@@ -149,6 +151,7 @@ interface LetterRow {
       readonly confidence: number;
       readonly evidenceFor: readonly string[];
     }[];
+    readonly suggestion: { readonly ruleVersion: string } | null;
     readonly measurements: Parameters<typeof packCapacities>[0];
   } | null;
 }
@@ -248,7 +251,9 @@ function foundOn(
   language: NoticeLanguage,
 ): Parameters<typeof findingLetter>[0] {
   const { readingFile, decision, pack, dealer } = row;
-  const [capacity] = packCapacities(readingFile?.measurements ?? []);
+  const [capacity] = packCapacities(
+    keptMeasurements(readingFile?.measurements ?? [], readingFile?.suggestion?.ruleVersion ?? null),
+  );
   return {
     language,
     reference: row.reference,

@@ -1,6 +1,7 @@
 import "server-only";
 import { type Actor, isProgram, program } from "@/lib/access/actor";
 import { moveCustody, recordPlace } from "@/lib/returns/custody-track";
+import type { MoveName } from "@/lib/returns/move-names";
 import { type MoveRefusal, moveRefusals } from "@/lib/returns/move-refusal";
 import type { KnownFacts } from "@/lib/returns/return-facts";
 import { type MoveRequest, moveReturn } from "@/lib/returns/return-moves";
@@ -12,6 +13,7 @@ import { takeRemedyAlong } from "./look-anew";
 import { type CarriedMove, carryMove, factsOf, type SavedMove } from "./move-effects";
 import { tellDealer } from "./move-notices";
 import { type LoadedStanding, loadStanding } from "./return-standing";
+import { readSuggestionThatStands } from "./suggestion-that-stands";
 import { lockPack, recordCustody } from "./track-rows";
 import { breaksUnique } from "./unique-violation";
 import { readWhatIsUnseen } from "./unseen-facts";
@@ -133,6 +135,8 @@ const otherIsOpen = refusal("not-from-here", "Another return of this pack is ope
 async function save(tx: Transaction, move: CarriedMove): Promise<void> {
   const { loaded, outcome, request, actor, now } = move;
   const { row } = loaded;
+  // As it stood when it was decided: what is found later leaves it as it was.
+  const suggested = settlesRemedy.includes(request.name) ? await suggestedThen(tx, row.id) : {};
   const carried = await carryMove(tx, move);
   if (carried.kind === "refused") throw new Refused({ ok: false, reason: carried.reason, sentence: carried.sentence });
   const { count } = await tx.return.updateMany({
@@ -154,9 +158,20 @@ async function save(tx: Transaction, move: CarriedMove): Promise<void> {
     ruleVersion: loaded.settingsVersion,
     at: now,
     zone: row.dealer.timeZone,
-    facts: factsOf(request),
+    facts: { ...factsOf(request), ...suggested },
   });
   await tellDealer(tx, move, carried.columns.dueAt instanceof Date ? carried.columns.dueAt : null);
+}
+
+/** Moves that propose or decide a remedy. */
+const settlesRemedy: readonly MoveName[] = ["propose", "approve", "approve-as-second", "solve-remotely"];
+
+/** What was suggested at that moment, for the history; nothing where nothing was. */
+async function suggestedThen(tx: Transaction, returnId: string) {
+  const { suggestion } = await readSuggestionThatStands(tx, returnId);
+  if (suggestion === null) return {};
+  const { remedy, reasons, ruleVersion } = suggestion;
+  return { suggested: { remedy, reasons: [...reasons], ruleVersion } };
 }
 
 /** The pack goes along: handed to the carrier, received, put on the bench. What shuts its way shuts the move. */

@@ -14,6 +14,7 @@ import type { Prisma } from "@/prisma/generated/client";
 import type { Transaction } from "./database";
 import { readKnownFacts } from "./known-facts";
 import { readApprovedSettings } from "./return-settings";
+import { readSuggestionThatStands } from "./suggestion-that-stands";
 import { type PackTracks, readPackTracks } from "./track-rows";
 
 const standingSelect = {
@@ -46,7 +47,7 @@ const standingSelect = {
     select: {
       id: true,
       findings: { select: { fault: true, confidence: true } },
-      suggestion: { select: { id: true, remedy: true, ruleVersion: true } },
+      suggestion: { select: { id: true } },
     },
   },
   moves: {
@@ -91,7 +92,9 @@ export async function loadStanding(
   const settingsAt = (at: Date | null) => settingsOn(approved, civilDateAt(at ?? now, row.dealer.timeZone));
   const settings = settingsAt(now);
   const past = foldMoves(row.moves);
-  const suggested = row.readingFile?.suggestion?.remedy ?? null;
+  // Only a proposal is held against it.
+  const suggested =
+    past.proposal === null ? null : ((await readSuggestionThatStands(tx, row.id)).suggestion?.remedy ?? null);
   const decidedRemedy = readDecidedRemedy(row.decision?.remedy ?? null);
   const read = await readKnownFacts(tx, {
     returnId: row.id,

@@ -20,7 +20,7 @@ export const secondPersonWords: Readonly<Record<SecondPersonReason, string>> = {
   "beyond-the-guarantee": "The maker's guarantee does not cover this pack, or nobody can tell yet whether it does.",
   "given-before": "The customer was given money or another pack under this complaint before.",
   "refund-above-limit": "The refund is above the limit one person may agree to, or in another currency than the limit.",
-  "against-the-suggestion": "It differs from what the readings suggest.",
+  "against-the-suggestion": "It differs from what is suggested.",
   "against-earlier-readings": "Earlier readings of this pack suggest something graver than this.",
   "against-the-choice":
     "It differs from what the customer chose between repair and replacement, which the law may give.",

@@ -1,4 +1,6 @@
+import { ruleVersion } from "@/lib/diagnosis/diagnosis-settings";
 import type { Finding, Suggestion } from "@/lib/diagnosis/finding";
+import { plainIsolation } from "@/lib/diagnosis/plain-reasons";
 import { leavesUnseen } from "@/lib/diagnosis/remedy-of-all";
 import { suggest } from "@/lib/diagnosis/suggest";
 import { defaultVerdictThresholds } from "@/lib/diagnosis/verdict-thresholds";
@@ -20,7 +22,7 @@ export function suggestionUnderDanger(suggestion: Suggestion, danger: Danger): S
     ],
     plainReasons: [
       `Seen on the pack: ${seen}. That outweighs the readings until a person has judged it.`,
-      "Set it apart from everything else. Do not charge it, use it or send it.",
+      plainIsolation.critical,
     ],
     wouldChange: ["Nothing in a file changes this. A named person who has examined the pack may."],
   };
@@ -35,10 +37,7 @@ export type SuggestionShown = Pick<Suggestion, "reasons" | "plainReasons" | "wou
  * What the readings suggest, seen together with what the bench found on the case, which no readings show: a graver remedy of that
  * takes its place, also where there are no readings; else it stands among the reasons.
  */
-export function suggestionUnderCase(
-  suggestion: SuggestionShown | null,
-  ofCase: Finding | null,
-): SuggestionShown | null {
+function suggestionUnderCase(suggestion: SuggestionShown | null, ofCase: Finding | null): SuggestionShown | null {
   if (ofCase === null) return suggestion;
   const nothingElse = { misfit: null, missing: [], unseen: [] };
   const own = suggest([ofCase], nothingElse, defaultVerdictThresholds.suggestConfidence);
@@ -49,3 +48,41 @@ export function suggestionUnderCase(
     return { ...suggestion, reasons: [...suggestion.reasons, ...found] };
   return { ...own, reasons: [...own.reasons, ...suggestion.reasons], ruleVersion: suggestion.ruleVersion };
 }
+
+/** What is known of a pack beside its readings, as far as nobody has judged it since. */
+export interface FoundBeside {
+  /** What the dealer told with the return. */
+  readonly told: Danger;
+  /** What was found with the pack in hand, a sentence each. */
+  readonly inHand: readonly string[];
+  readonly ofCase: Finding | null;
+}
+
+/**
+ * What is suggested for a return as it stands: the suggestion kept with its newest readings, which has what the dealer told in it,
+ * seen together with what was found on the case and in hand. Null where there is none of these. The one answer that page, second
+ * person and history go by.
+ */
+export function suggestionAsItStands(
+  kept: SuggestionShown | null,
+  { told, inHand, ofCase }: FoundBeside,
+): SuggestionShown | null {
+  const ofDealer =
+    kept === null && told.kind !== "none"
+      ? [`Seen on the pack: ${told.signs.map((sign) => dangerLabels[sign].toLowerCase()).join("; ")}.`]
+      : [];
+  const seen = [...ofDealer, ...inHand];
+  const standing = suggestionUnderCase(kept, ofCase);
+  const [first, ...others] = seen;
+  if (first === undefined) return standing;
+  if (standing?.remedy === "isolate") return { ...standing, reasons: [...standing.reasons, ...seen] };
+  return {
+    remedy: "isolate",
+    reasons: [`${first} ${outweighs}`, ...others, ...(standing?.reasons ?? [])],
+    plainReasons: [`${first} ${outweighs}`, ...others, plainIsolation.critical],
+    wouldChange: ["Nothing in a file changes this. A named person who has examined the pack may."],
+    ruleVersion: standing?.ruleVersion ?? ruleVersion,
+  };
+}
+
+const outweighs = "Readings cannot show this, so it outweighs them until a person has judged it.";

@@ -1,5 +1,6 @@
 import { beforeAll, expect, test } from "vitest";
 import { readBenchReturn } from "@/lib/data/bench-returns";
+import { recordCaseReading } from "@/lib/data/case-readings";
 import { readChangesSince } from "@/lib/data/changes-since";
 import { asSystem } from "@/lib/data/database";
 import { checkHistory } from "@/lib/data/history";
@@ -27,7 +28,7 @@ let fleet: SmallFleet;
 let nextPack = 0;
 
 beforeAll(async () => {
-  fleet = await createSmallFleet({ packs: 18 });
+  fleet = await createSmallFleet({ packs: 19 });
 });
 
 async function lodged(changes: Parameters<typeof filledForm>[1] = {}): Promise<string> {
@@ -145,6 +146,22 @@ test("a refusal needs the lead and a manager, and neither may have proposed it",
   const page = await readDealerReturn(fleet.berlin, reference);
   expect(page?.decision).toMatchObject({ remedy: "refuse", decidedByName: "Lenka", secondByName: "Manon" });
   expect(page?.steps.own.map(({ name }) => name)).toEqual(["object"]);
+});
+
+test("what is found on the case or in hand weighs where a second person is asked for, and stays with what was proposed", async () => {
+  const reference = await taken();
+  const proposed = () =>
+    asSystem((tx) => tx.returnMove.findFirst({ where: { return: { reference }, move: "propose" } }));
+  expect(await recordCaseReading(fleet.bench, reference, 6)).toEqual({ ok: true });
+  expect(await propose(fleet.bench, reference, repair)).toMatchObject({ ok: true });
+  const page = await readBenchReturn(fleet.bench, reference);
+  expect(page).toMatchObject({
+    suggestion: { remedy: "isolate" },
+    next: { proposal: { secondPerson: ["against-the-suggestion"] } },
+  });
+  expect((await proposed())?.facts).toMatchObject({
+    suggested: { remedy: "isolate", reasons: expect.arrayContaining([expect.stringMatching(/gap grew/)]) },
+  });
 });
 
 test("a question stops the maker's clock, and the answer lets it run on with what was left", async () => {

@@ -1,5 +1,6 @@
 import { beforeAll, expect, test } from "vitest";
 import { mintActor } from "@/lib/access/actor";
+import { readBenchReturn } from "@/lib/data/bench-returns";
 import { readTrackChangesSince } from "@/lib/data/changes-since";
 import { addHoliday, readHolidays } from "@/lib/data/clock-holidays";
 import { asActor, asSystem } from "@/lib/data/database";
@@ -439,6 +440,11 @@ test("a leaking pack at goods-in is set apart, told of and held by an incident; 
     arrivalSchema.parse({ scanned: serial, boxCondition: "wet", signs, note: "Lower left corner." });
   expect(await recordArrival(fleet.bench, reference, seen("leaking"), now)).toMatchObject({ ok: true });
   expect(await flagOf(reference)).toBe("isolate");
+  // Without a file, and whatever a file would suggest.
+  expect((await readBenchReturn(fleet.bench, reference))?.suggestion).toMatchObject({
+    remedy: "isolate",
+    reasons: [expect.stringMatching(/^Found at goods-in: leaking/)],
+  });
   expect(await toldOf(reference)).toMatchObject([
     { kind: "danger-raised", audienceRole: "safety-officer" },
     { kind: "danger-raised", audienceRole: "service-lead" },

@@ -9,7 +9,7 @@ import { HeldStamp } from "./bench-section";
 /** Which return this is, where it stands, who has it, and the risk: all before anything else. */
 export function ReturnHead({ page }: { page: BenchReturn }) {
   const found = page.readings?.findings.map(({ safetyClass }) => safetyClass) ?? [];
-  const risk = queueRisk(page.dangerSigns, found, page.next.safety.state, page.readings?.suggestion?.remedy ?? null);
+  const risk = queueRisk(page.dangerSigns, found, page.next.safety.state, page.suggestion?.remedy ?? null);
   return (
     <div className="flex flex-wrap items-end justify-between gap-x-8 gap-y-3">
       <h1>

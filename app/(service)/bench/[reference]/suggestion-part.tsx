@@ -13,13 +13,13 @@ interface SuggestionPartProps {
   readonly findings: readonly { readonly fault: string }[];
 }
 
-/** What the rules make of the readings. Dashed, because nothing here was decided by anybody. */
+/** What the rules make of the readings and of what was found in hand. Dashed, because nothing here was decided by anybody. */
 export function SuggestionPart({ suggestion, findings }: SuggestionPartProps) {
   const caution = suggestion === null ? null : suggestedTestCaution(suggestion.remedy, findings);
   return (
-    <BenchSection title="What the readings suggest">
+    <BenchSection title="What is suggested">
       {suggestion === null ? (
-        <p className="text-soft">Without readings there is no suggestion.</p>
+        <p className="text-soft">Nothing is suggested without readings or a finding in hand.</p>
       ) : (
         <div className="space-y-2 border-2 border-dashed border-edge p-3">
           <p className="caption-print">A suggestion, not a decision</p>
