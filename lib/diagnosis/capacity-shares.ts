@@ -5,9 +5,25 @@ import { inDigits } from "@/lib/diagnosis/wording";
 import { poorlyFitted } from "@/lib/readings/measure/group-state-fit";
 import { median } from "@/lib/readings/measure/median";
 
-/** What a fitted shortfall is known to, as a share: its own error and what the curve leaves, which weighs more the less was swept. */
-export function shortfallError(standardError: number, sweptPercent: number): number {
-  return Math.hypot(standardError, 0.01 * (100 / sweptPercent));
+/**
+ * What a fitted shortfall is known to, as a share: its own error, what the curve leaves, which weighs more the less was swept, and
+ * what an offset of charge makes of a curve that is not the pack's own (`offsetDoubt`).
+ */
+export function shortfallError(standardError: number, sweptPercent: number, offsetShare = 0): number {
+  return Math.hypot(standardError, 0.01 * (100 / sweptPercent), offsetShare);
+}
+
+/**
+ * Share of capacity by which an offset of charge may look like a shortfall where the curve is not the pack's own. A group that stands
+ * off is read at another place of the curve than the group in the middle; where the slope there is wrong against the slope here, its
+ * charge seems to move further or less far by that share of the offset over the half of what was swept. 0 for the model's own curve.
+ */
+export function offsetDoubt({ states, charge, curve, settings }: Evidence, group: number): number {
+  if (states === null || charge === null || curve?.source === "pack model") return 0;
+  const offsets = states.groups.map((state) => state?.offsetPercent.estimate ?? Number.NaN);
+  const apart = Math.abs((offsets[group - 1] ?? Number.NaN) - (median(offsets) ?? 0));
+  const halfSwept = (charge.window[1] - charge.window[0]) / 2;
+  return Number.isFinite(apart) && halfSwept > 0 ? (settings.verdict.genericSlopeShare * apart) / halfSwept : 0;
 }
 
 /** Ratio to the median group's capacity that is weak. Where the scale of charge is not sure, by a curve not the pack's own or a count that lacks too much, less is. */
@@ -44,7 +60,7 @@ export const fittedShortfalls = oncePerEvidence((evidence): readonly FittedShort
   const errors = states.groups.map((state) => state?.shortfall.sd ?? Number.NaN);
   return compareGroups(evidence, shortfalls, errors, limits.weakLeastScatter).flatMap((one) => {
     const ratio = 1 / (1 + one.excess);
-    const error = shortfallError(one.standardError, sweptPercent);
+    const error = shortfallError(one.standardError, sweptPercent, offsetDoubt(evidence, one.group));
     if (ratio > limit || one.z < limits.weakZ || one.excess < limits.weakSigmas * error) return [];
     const { group, excess, z } = one;
     return [{ group, ratio, error: error * ratio, excess, z, sweptPercent, rest: restRatio(evidence, group) }];
@@ -106,7 +122,7 @@ function deniedByTheWhole(evidence: Evidence, { group, value, standardError }: C
   if (sweptPercent < capacityWindowPercent || poorlyFitted(states).has(group)) return null;
   const middle = median(states.groups.map((one) => one?.shortfall.estimate ?? Number.NaN)) ?? 0;
   const ratio = 1 / (1 + state.shortfall.estimate - middle);
-  const error = ratio * shortfallError(state.shortfall.sd, sweptPercent);
+  const error = ratio * shortfallError(state.shortfall.sd, sweptPercent, offsetDoubt(evidence, group));
   const isDenied = denies({ ratio, error }, { ratio: value, error: standardError }, weakCapacityRatio, evidence);
   return isDenied ? ratio : null;
 }

@@ -20,6 +20,11 @@ export const verdictFields: FieldsOf<VerdictThresholds> = {
   contactJumps: field("A contact: jumps at steady load", "count", [2, 20]),
   weakCapacityRatio: field("Weak group: capacity over the median group's", "ratio", [0.8, 0.97]),
   weakCapacityRatioGeneric: field("Weak group: the same with a generic open-circuit curve", "ratio", [0.7, 0.95]),
+  genericSlopeShare: field(
+    "Generic curve: how far its slope may be off, one charge against another",
+    "share",
+    [0, 0.3],
+  ),
   smallCapacityRatio: field("Capacity ratio under which a group is not called sound", "ratio", [0.85, 0.99]),
   weakZ: field("Weak group: robust z", "z", [3, 10]),
   weakLeastScatter: field("Least scatter of capacity between sound groups", "share", [0.003, 0.05]),

@@ -25,6 +25,8 @@ export interface VerdictThresholds {
   readonly weakCapacityRatio: number;
   /** The same with a generic open-circuit curve. */
   readonly weakCapacityRatioGeneric: number;
+  /** Share by which the slope of a generic curve may be wrong at one charge against another. */
+  readonly genericSlopeShare: number;
   /** Ratio under which a group that is not proven weak is not called sound either. */
   readonly smallCapacityRatio: number;
   readonly weakZ: number;
@@ -204,6 +206,7 @@ export const defaultVerdictThresholds: VerdictThresholds = {
   contactJumps: 4,
   weakCapacityRatio: 0.915,
   weakCapacityRatioGeneric: 0.88,
+  genericSlopeShare: 0.1,
   smallCapacityRatio: 0.92,
   weakZ: 5,
   weakLeastScatter: 0.012,

@@ -1,4 +1,4 @@
-import { shortfallError } from "@/lib/diagnosis/capacity-shares";
+import { offsetDoubt, shortfallError } from "@/lib/diagnosis/capacity-shares";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
 import { type Compared, compareGroups } from "@/lib/diagnosis/group-comparison";
@@ -174,12 +174,13 @@ function toFinding(
 }
 
 /** "; it holds 97 % of what the group in the middle holds (± 3 points)": one standard error, the curve's part in it. */
-function sayCapacity({ states }: Evidence, group: number, swept: number): string {
+function sayCapacity(evidence: Evidence, group: number, swept: number): string {
+  const { states } = evidence;
   const own = states?.groups[group - 1];
   const middle = median(states?.groups.map((state) => state?.shortfall.estimate ?? Number.NaN) ?? []);
   if (own === undefined || own === null || middle === null) return "; its capacity is not known";
   const ratio = 1 / (1 + own.shortfall.estimate - middle);
-  const points = 100 * ratio ** 2 * shortfallError(own.shortfall.sd, swept);
+  const points = 100 * ratio ** 2 * shortfallError(own.shortfall.sd, swept, offsetDoubt(evidence, group));
   return `; it holds ${inDigits(100 * ratio, 0)} % of what the group in the middle holds (± ${inDigits(points, 0)} points)`;
 }
 
