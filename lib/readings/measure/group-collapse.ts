@@ -11,7 +11,7 @@ import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 export function groupCollapses(survey: RowSurvey, sumNoiseV: number, gates: AcuteGates): AcuteSign[] {
   const { log, restingS, referenceV } = survey;
   const signs: AcuteSign[] = [];
-  const noiseV = { sum: sumNoiseV, ofLoad: log.currentA.some(Number.isFinite) ? null : 4 * sumNoiseV };
+  const noiseV = { sum: sumNoiseV, isCurrentLogged: log.currentA.some(Number.isFinite) };
   let back = 0;
   for (let row = 1; row < log.rows; row += 1) {
     if (!((restingS[row] ?? -1) >= gates.fallSettledS) || !Number.isFinite(referenceV[row])) continue;
@@ -45,7 +45,7 @@ function collapseOf(
   index: number,
   back: number,
   row: number,
-  noiseV: { readonly sum: number; readonly ofLoad: number | null },
+  noiseV: { readonly sum: number; readonly isCurrentLogged: boolean },
   gates: AcuteGates,
 ): AcuteSign | null {
   const before = deviation(survey, index, back);
@@ -64,7 +64,14 @@ function collapseOf(
     (survey.log.packVoltageV[row] ?? Number.NaN) -
     ((survey.referenceV[back] ?? 0) - (survey.referenceV[row] ?? 0)) * survey.groups;
   const packTells = Number.isFinite(packFallV) && 4 * noiseV.sum < fallV;
-  if (noiseV.ofLoad !== null && isUnreadLoad(survey, back, row, noiseV.ofLoad, gates)) return null;
+  // Where a current was logged it is enough that some groups are not read yet, for the next reading of all of them decides:
+  // a group that collapses leaves the others where they were, a load takes them all down.
+  const times = noiseV.isCurrentLogged ? 1 : gates.unreadLoadTimes;
+  if (isUnreadLoad(survey, back, row, { times, noiseV: 4 * noiseV.sum, keptShare: gates.unreadLoadShare })) {
+    if (!noiseV.isCurrentLogged) return null;
+    const anew = allReadAnew(survey, back, row);
+    if (anew !== null && isFallOfAll(survey, back, anew, gates.collapseOwnShare)) return null;
+  }
   // What an open tap takes from one group it gives to a neighbour.
   const given = Math.max(
     ...[index - 1, index + 1].map((at) => deviation(survey, at, row) - deviation(survey, at, back) || 0),
@@ -84,23 +91,40 @@ function collapseOf(
 }
 
 /**
- * Where no current was logged a rest is told by quiet readings, and a board that refreshes a few groups at a time shows the first moment of
- * a load in some of them: the pack voltage has then fallen by far more than all groups together. Not asked of rows in which a group gives no
+ * A board that refreshes a few groups at a time shows a load in some of them before the others: the pack voltage has then fallen by far more
+ * than all groups together. Where no current was logged that load may be the first moment of one; where one was, it came and went between
+ * two rows, and whether the group stands off by itself is told once all groups were read anew. Not asked of rows in which a group gives no
  * sensible value: an emergency loses groups.
  */
 function isUnreadLoad(
   { log, plausibleGroups, groups }: RowSurvey,
   back: number,
   row: number,
-  noiseV: number,
-  { unreadLoadTimes, unreadLoadShare }: AcuteGates,
+  { times, noiseV, keptShare }: { readonly times: number; readonly noiseV: number; readonly keptShare: number },
 ): boolean {
   if (plausibleGroups[row] !== groups || plausibleGroups[back] !== groups) return false;
   let fellV = 0;
   for (const column of log.cellVoltagesV) fellV += Math.max(0, (column[back] ?? 0) - (column[row] ?? 0));
   const before = log.packVoltageV[back] ?? Number.NaN;
   const now = log.packVoltageV[row] ?? Number.NaN;
-  return before - now > unreadLoadTimes * fellV + noiseV && now >= unreadLoadShare * before;
+  return before - now > times * fellV + noiseV && now >= keptShare * before;
+}
+
+/** Whether the group in the middle fell by its share of what the pack fell by. */
+function isFallOfAll({ log, referenceV, groups }: RowSurvey, back: number, anew: number, share: number): boolean {
+  const packV = (log.packVoltageV[back] ?? Number.NaN) - (log.packVoltageV[anew] ?? Number.NaN);
+  return (referenceV[back] ?? Number.NaN) - (referenceV[anew] ?? Number.NaN) >= (share * packV) / groups;
+}
+
+/** First row from this one on, in the same rest, by which every group has shown another value since `back`; null where the rest ends first. */
+function allReadAnew({ log, restingS, stretch }: RowSurvey, back: number, row: number): number | null {
+  let held = log.cellVoltagesV;
+  for (let later = back + 1; later < log.rows; later += 1) {
+    if (!((restingS[later] ?? -1) >= 0) || stretch[later] !== stretch[row]) return null;
+    held = held.filter((column) => column[later] === column[later - 1]);
+    if (held.length === 0 && later >= row) return later;
+  }
+  return null;
 }
 
 /** V of a group, by its place, against the median group. NaN where the frame was cut off: exact zeros from some group to the last are no voltages. */

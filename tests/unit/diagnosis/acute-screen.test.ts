@@ -223,3 +223,21 @@ test("without a logged current, the first moment of a load in the few groups a b
   });
   expect(first(unlogged(opened))).toMatchObject(acute);
 });
+
+test("a load that came and went between two rows, shown a few groups at a time, is no collapse once all were read; where the others kept their volts it is one", () => {
+  // The pack comes from a load. All groups give 0.3 V in another that nobody logged; four are read at once, four more eight rows later and so on.
+  const readIn = (othersV: number) => {
+    const log = parkedLog((one, row) => {
+      one.packVoltageV[row] = 16 * 3.6;
+      for (let group = 1; group <= 16; group += 1) {
+        const turn = Math.floor((group - 1) / 4);
+        const isRead = row - startRow >= turn * 8;
+        set(one, group, row, isRead ? (turn === 0 ? 3.6 : othersV) : 3.9);
+      }
+    }, 60);
+    log.currentA.fill(-5, startRow - 60, startRow - 1);
+    return first(log);
+  };
+  expect(readIn(3.6).findings.map(({ fault }) => fault)).not.toContain("acute-event");
+  expect(readIn(3.899)).toMatchObject(acute);
+});
