@@ -7,6 +7,7 @@ import type { DecodedColumns } from "@/lib/readings/decoded-columns";
 import { currentDeniedByResistance, deniedUnits } from "@/lib/readings/denied-units";
 import { headerWithoutUnit } from "@/lib/readings/header-words";
 import { joinDirections } from "@/lib/readings/join-directions";
+import type { PerhapsReading } from "@/lib/readings/plan-columns";
 import type { Quantity } from "@/lib/readings/quantity";
 import type { ReadingDoubts } from "@/lib/readings/reading-doubts";
 import type { ReadingFileSummary, ReadingLog } from "@/lib/readings/reading-log";
@@ -132,7 +133,7 @@ export function assembleLog(
         .filter(({ meaning }, slot) => meaning.quantity === "other-flags" && isRaised(columns[slot], meaning.confirmed))
         .map(({ field }) => field),
       openHeadings: {
-        ...Object.fromEntries(plan.unasked.map((field) => [field, perhapsTemperature])),
+        ...Object.fromEntries([...plan.unasked].map(([field, perhaps]) => [field, perhapsReading[perhaps]])),
         ...joined.open,
         ...heat.open,
       },
@@ -160,8 +161,14 @@ export function assembleLog(
   };
 }
 
-const perhapsTemperature =
-  "This heading is not known, and it may be a temperature. It is left out, and no heat is seen in it, unless you say what it is.";
+const perhapsReading: Readonly<Record<PerhapsReading, string>> = {
+  temperature:
+    "This heading is not known, and it may be a temperature. It is left out, and no heat is seen in it, unless you say what it is.",
+  current:
+    "This heading is not known, its unit is that of a current, and the file has no other. It is left out unless you say what it is.",
+  voltage:
+    "This heading is not known, its unit is that of a voltage, and the file has no pack voltage. It is left out unless you say what it is.",
+};
 
 /** Flags that stand in no row raise no question. */
 function isRaised(words: Float64Array | undefined, confirmed: ColumnMeaning["confirmed"]): boolean {

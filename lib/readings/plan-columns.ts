@@ -1,13 +1,18 @@
 import { type ColumnMapping, mappingKeys } from "@/lib/readings/column-mapping";
 import type { ColumnMeaning } from "@/lib/readings/column-meaning";
+import { unitAtEnd } from "@/lib/readings/column-unit";
 import type { DayOrder } from "@/lib/readings/date-time";
 import type { FoundHeader } from "@/lib/readings/find-header";
-import { headerWithoutUnit } from "@/lib/readings/header-words";
+import { headerWithoutUnit, headerWords } from "@/lib/readings/header-words";
+import { isNoReading, isOfAnotherPlace } from "@/lib/readings/not-a-reading";
 import { type OpenOrder, planTime, type TimePlan } from "@/lib/readings/plan-time";
 import type { ChosenColumn, FieldReading, PlannedColumn } from "@/lib/readings/planned-column";
 import type { Quantity } from "@/lib/readings/quantity";
 import { quoted } from "@/lib/readings/reading-value";
 import { speaksOfTemperature } from "@/lib/readings/temperature-names";
+
+/** What a column under a heading nobody knows may be a reading of. */
+export type PerhapsReading = "temperature" | "current" | "voltage";
 
 export interface ColumnPlan {
   /** Slot n of a decoded row is column n. */
@@ -20,7 +25,7 @@ export interface ColumnPlan {
   /** Headings that nobody knows, in the order of the file. */
   readonly unknown: readonly string[];
   /** Fields left out under headings that may be readings of the pack, which nobody has said anything about. */
-  readonly unasked: readonly number[];
+  readonly unasked: ReadonlyMap<number, PerhapsReading>;
 }
 
 export type PlanOutcome =
@@ -72,11 +77,12 @@ export function planColumns(
   const remarks: string[] = [...header.remarks];
   const unknown = header.headers.filter((name, field) => name !== "" && header.meanings[field] === null);
   if (unknown.length > 0) remarks.push(`Columns not used: ${listed(unknown)}.`);
-  const unasked = perhapsTemperatures(header, mapping);
-  if (unasked.length > 0)
-    remarks.push(
-      `A temperature may stand under ${listed(unasked.map((field) => header.headers[field] ?? ""))}, which is not understood and was not read.`,
-    );
+  const unasked = perhapsReadings(header, mapping);
+  for (const one of ["temperature", "current", "voltage"] as const) {
+    const fields = [...unasked].flatMap(([field, perhaps]) => (perhaps === one ? [header.headers[field] ?? ""] : []));
+    if (fields.length > 0)
+      remarks.push(`A ${one} may stand under ${listed(fields)}, which is not understood and was not read.`);
+  }
   const chosen = firstOfEachMeaning(header, remarks);
   const fieldSample = (field: number) => sample.map((row) => row[field] ?? "");
 
@@ -131,12 +137,26 @@ export function planColumns(
   };
 }
 
-function perhapsTemperatures(header: FoundHeader, mapping: ColumnMapping | undefined): number[] {
+function perhapsReadings(header: FoundHeader, mapping: ColumnMapping | undefined): Map<number, PerhapsReading> {
   const keys = mappingKeys(header.headers);
-  return header.headers.flatMap((name, field) => {
-    const isSaid = mapping !== undefined && Object.hasOwn(mapping, keys[field] ?? "");
-    return header.meanings[field] === null && !isSaid && speaksOfTemperature(name) ? [field] : [];
-  });
+  const known = new Set(header.meanings.flatMap((meaning) => (meaning === null ? [] : [meaning.quantity])));
+  return new Map(
+    header.headers.flatMap((name, field): [number, PerhapsReading][] => {
+      const isSaid = mapping !== undefined && Object.hasOwn(mapping, keys[field] ?? "");
+      const perhaps = header.meanings[field] === null && !isSaid ? perhapsReading(name, known) : null;
+      return perhaps === null ? [] : [[field, perhaps]];
+    }),
+  );
+}
+
+/** By its words or its unit. A current and a voltage are asked about only where the file has none that is understood. */
+function perhapsReading(name: string, known: ReadonlySet<Quantity>): PerhapsReading | null {
+  if (speaksOfTemperature(name)) return "temperature";
+  if (isNoReading(name) || isOfAnotherPlace(name)) return null;
+  const dimension = unitAtEnd(headerWords(name))?.dimension;
+  const lacks = (...quantities: readonly Quantity[]) => !quantities.some((quantity) => known.has(quantity));
+  if (dimension === "current") return lacks("current", "charge-current", "discharge-current") ? "current" : null;
+  return dimension === "voltage" && lacks("pack-voltage") ? "voltage" : null;
 }
 
 function firstOfEachMeaning(header: FoundHeader, remarks: string[]): ChosenColumn[] {

@@ -86,6 +86,23 @@ test("a heading that speaks of a temperature and is not understood is asked abou
   expect(hasDoubts(left.doubts)).toBe(false);
 });
 
+test("an unknown heading in amperes or volts is asked about where the file has no current or pack voltage, and left alone elsewhere", () => {
+  const rows = rowsWith((_, currentA) => [currentA, 11.1]);
+  const lacking = tableText(["Test Time / s", "Strang links (A)", "Strang oben (V)", ...cells], rows);
+  const { doubts, summary } = logOf(lacking);
+  expect(Object.keys(doubts.openHeadings)).toEqual(["1", "2"]);
+  expect(summary.remarks.join(" ")).toContain("A current may stand under 'Strang links (A)', which is not understood");
+  expect(columnQuestions(lacking.split("\n"), undefined, doubts)?.columns[1]?.proposal.quantity).toBe("current");
+  const both = ["Test Time / s", "Strang links (A)", "Strang oben (V)", "Current / A", "Voltage / V", ...cells];
+  const whole = tableText(
+    both,
+    rowsWith((_, currentA) => [1, 2, currentA, 11.1]),
+  );
+  expect(hasDoubts(logOf(whole).doubts)).toBe(false);
+  const limits = ["Test Time / s", "Current Limit vorn (A)", "Max Spannung (V)", ...cells];
+  expect(hasDoubts(logOf(tableText(limits, rows)).doubts)).toBe(false);
+});
+
 test("a temperature that repeats the highest of the numbered ones is no further one, until it reads what none of them does", () => {
   const headers = ["Test Time / s", "T1 (C)", "T2 (C)", "Max Temp (C)", "Battery Temperature (C)", ...cells];
   const named = (last: (row: number) => number) =>
