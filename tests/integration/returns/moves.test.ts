@@ -148,22 +148,6 @@ test("a refusal needs the lead and a manager, and neither may have proposed it",
   expect(page?.steps.own.map(({ name }) => name)).toEqual(["object"]);
 });
 
-test("what is found on the case or in hand weighs where a second person is asked for, and stays with what was proposed", async () => {
-  const reference = await taken();
-  const proposed = () =>
-    asSystem((tx) => tx.returnMove.findFirst({ where: { return: { reference }, move: "propose" } }));
-  expect(await recordCaseReading(fleet.bench, reference, 6)).toEqual({ ok: true });
-  expect(await propose(fleet.bench, reference, repair)).toMatchObject({ ok: true });
-  const page = await readBenchReturn(fleet.bench, reference);
-  expect(page).toMatchObject({
-    suggestion: { remedy: "isolate" },
-    next: { proposal: { secondPerson: ["against-the-suggestion"] } },
-  });
-  expect((await proposed())?.facts).toMatchObject({
-    suggested: { remedy: "isolate", reasons: expect.arrayContaining([expect.stringMatching(/gap grew/)]) },
-  });
-});
-
 test("a question stops the maker's clock, and the answer lets it run on with what was left", async () => {
   const reference = await lodged();
   const ask: MoveRequest = { name: "ask", reason: "Which charger?", seenVersion: 1, stated: { dueOn: "2026-10-12" } };
@@ -428,4 +412,20 @@ test("neither a row of the history nor a step without its version gets past the 
   await expect(edit).rejects.toThrow(/written once/);
   const skip = asSystem((tx) => tx.return.updateMany({ where: { status: "decided" }, data: { status: "closed" } }));
   await expect(skip).rejects.toThrow(/version one higher/);
+});
+
+test("what is found on the case or in hand weighs where a second person is asked for, and stays with what was proposed", async () => {
+  const reference = await taken();
+  const proposed = () =>
+    asSystem((tx) => tx.returnMove.findFirst({ where: { return: { reference }, move: "propose" } }));
+  expect(await recordCaseReading(fleet.bench, reference, 6)).toEqual({ ok: true });
+  expect(await propose(fleet.bench, reference, repair)).toMatchObject({ ok: true });
+  const page = await readBenchReturn(fleet.bench, reference);
+  expect(page).toMatchObject({
+    suggestion: { remedy: "isolate" },
+    next: { proposal: { secondPerson: ["against-the-suggestion"] } },
+  });
+  expect((await proposed())?.facts).toMatchObject({
+    suggested: { remedy: "isolate", reasons: expect.arrayContaining([expect.stringMatching(/gap grew/)]) },
+  });
 });
