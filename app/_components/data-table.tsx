@@ -64,7 +64,7 @@ export function DataTable<Row>({
           {rows.map((row, index) => (
             <tr
               key={rowKey(row)}
-              className={`border-t border-rule align-top ${narrow.row} ${isLong && index >= ENTRIES_IN_SIGHT ? narrow.later : ""}`}
+              className={`border-t border-rule align-baseline ${narrow.row} ${isLong && index >= ENTRIES_IN_SIGHT ? narrow.later : ""}`}
             >
               {columns.map((column, position) => {
                 const cell = column.cell(row);
