@@ -92,9 +92,7 @@ export async function loadStanding(
   const settingsAt = (at: Date | null) => settingsOn(approved, civilDateAt(at ?? now, row.dealer.timeZone));
   const settings = settingsAt(now);
   const past = foldMoves(row.moves);
-  // Only a proposal is held against it.
-  const suggested =
-    past.proposal === null ? null : ((await readSuggestionThatStands(tx, row.id)).suggestion?.remedy ?? null);
+  const { suggestion } = await readSuggestionThatStands(tx, row.id);
   const decidedRemedy = readDecidedRemedy(row.decision?.remedy ?? null);
   const read = await readKnownFacts(tx, {
     returnId: row.id,
@@ -112,7 +110,7 @@ export async function loadStanding(
     moves: row.moves,
   });
   const weighed = {
-    suggested,
+    suggested: suggestion?.remedy ?? null,
     suggestedBefore: row.readingFiles.flatMap(({ id, suggestion }) =>
       id === row.readingFile?.id || suggestion === null ? [] : [suggestion.remedy],
     ),

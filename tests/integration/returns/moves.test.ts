@@ -12,6 +12,7 @@ import { flagSafety, recordRemedy } from "@/lib/data/move-track";
 import { listRefundsToPay } from "@/lib/data/refunds-to-pay";
 import { readRemedyView } from "@/lib/data/remedy-view";
 import { listReturnQueue } from "@/lib/data/return-queue";
+import { loadStanding } from "@/lib/data/return-standing";
 import { readDealerReturn } from "@/lib/data/returns";
 import type { Decision } from "@/lib/returns/decision.schema";
 import type { RemedyState } from "@/lib/returns/remedy-track";
@@ -419,6 +420,9 @@ test("what is found on the case or in hand weighs where a second person is asked
   const proposed = () =>
     asSystem((tx) => tx.returnMove.findFirst({ where: { return: { reference }, move: "propose" } }));
   expect(await recordCaseReading(fleet.bench, reference, 6)).toEqual({ ok: true });
+  // Also before anything is proposed: help from a distance is weighed against it without a proposal.
+  const loaded = await asSystem((tx) => loadStanding(tx, reference, new Date()));
+  expect(loaded?.standing.weighed.suggested).toBe("isolate");
   expect(await propose(fleet.bench, reference, repair)).toMatchObject({ ok: true });
   const page = await readBenchReturn(fleet.bench, reference);
   expect(page).toMatchObject({
