@@ -6,6 +6,7 @@ import { decidedStatuses } from "@/lib/returns/return-status";
 import { sayMoney } from "@/lib/settlement/money";
 import { type CalendarDate, plusDays } from "@/lib/warranty/calendar";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import { refundTerm } from "@/lib/warranty/refund-term";
 import type { Prisma } from "@/prisma/generated/client";
 import { asActor } from "./database";
 import { readRefundOwed } from "./refund-payments";
@@ -22,12 +23,6 @@ export interface RefundToPay {
   readonly payBy: CalendarDate | null;
   readonly isOverdue: boolean;
 }
-
-/**
- * A refund is paid within so many days of its being agreed: Consumer Rights Act 2015 (GB), section 20(15), from memory: verify there.
- * Elsewhere a rule of this house.
- */
-const REFUND_DAYS = 14;
 
 /** Longer lists are worked off from the top. */
 const LIST_LIMIT = 100;
@@ -61,7 +56,7 @@ export async function listRefundsToPay(actor: Actor, now = new Date()): Promise<
       if (decision === null) continue;
       const owed = await readRefundOwed(tx, id, decision);
       const agreedAt = tracks[0]?.moves[0]?.at ?? null;
-      const payBy = agreedAt === null ? null : plusDays(civilDateAt(agreedAt, dealer.timeZone), REFUND_DAYS);
+      const payBy = agreedAt === null ? null : plusDays(civilDateAt(agreedAt, dealer.timeZone), refundTerm.days);
       list.push({
         reference,
         dealerName: dealer.name,

@@ -1,6 +1,7 @@
 import type { ToVerify } from "@/lib/transport/to-verify";
 import { type LegalDuty, legalDuties } from "./legal-duties";
 import { legalPromptKinds, legalPromptTexts } from "./legal-prompts";
+import { refundTerm } from "./refund-term";
 
 /** Everything this program says of consumer law: no row of it is confirmed, whatever it was read in. */
 export function lawToVerify(): ToVerify[] {
@@ -11,6 +12,12 @@ export function lawToVerify(): ToVerify[] {
       sentence: sayDuty(duty),
       mark: `to be confirmed by counsel; ${duty.sources.map(({ named, mark }) => `${named} (${mark})`).join("; ")}`,
     })),
+    {
+      table: "Refunds",
+      version: "this release",
+      sentence: `A refund is paid within ${refundTerm.days} days of its being agreed.`,
+      mark: refundTerm.mark,
+    },
     ...legalPromptKinds.map((kind) => ({
       table: "Shown to the consumer before a remedy",
       version: legalPromptTexts[kind].textVersion,
