@@ -42,6 +42,12 @@ export function CountsPart({ by, line }: { readonly by: CompareBy; readonly line
           </ul>
         </>
       )}
+      {line.failedAfterCover === 0 ? null : (
+        <p className="text-soft">
+          An open field action covers its packs whatever the dates say, but moves no end of cover here: what failed
+          after that end and was put right under such an action is among those not counted.
+        </p>
+      )}
       {undecidedReturns === 0 ? null : (
         <p className="text-soft">
           An undecided return ends its pack's time in the curve on the day it was told, without a failure. Should all of
