@@ -45,7 +45,7 @@ export function costSentence(total: CostTotal | null): string {
 /** Which revisions are in no cost; empty where all are in it, or none is known. */
 export function costCaveat(total: CostTotal | null): string {
   if (total === null || total.unpriced.length === 0) return "";
-  return `${total.unpriced.join(", ")} ${total.unpriced.length === 1 ? "is" : "are"} not in it: what a failure costs there is not known.`;
+  return `${total.unpriced.join(", ")} ${total.unpriced.length === 1 ? "is" : "are"} not in the cost: what a failure costs there is not known.`;
 }
 
 /** Why the cost is unknown, one sentence for each thing missing; none where it is known. */

@@ -213,7 +213,7 @@ test("first returns foretold by a lent law are marked as such, in sentence, tabl
     ...{ reporting: knownAtOnce, confirmedAfterDays: 0, lodgedAfterDays: 0 },
   });
   expect(returnsSentence(totalReturns([beside], 3), "in the next 3 months")).toMatch(
-    /In it is revision A with fewer than 5 first returns: how coming back changes with age is lent by the others .* if it comes back more often/,
+    /In the total of first returns is revision A with fewer than 5: how coming back changes with age is lent by the others .* if it comes back more often/,
   );
   expect(besideFields([beside], "A", 3).at(besideFieldNames.indexOf("law of first returns"))).toMatch(
     /^change with age \(shape [0-9.]+\) lent by the [0-9]+ first returns of the others of its model/,

@@ -57,11 +57,8 @@ export default async function ForecastPage() {
         </div>
         <ToldAnswer
           answer={[forecastSentence(drawn?.total ?? null, DRAWN_MONTHS), costSentence(drawn?.cost ?? null)]}
-          caveats={[
-            ...(page.undecided === 0 ? [] : [waitingSentence(page.undecided, waitingTotal(page.waiting))]),
-            forecastCaveats(drawn?.total ?? null),
-            costCaveat(drawn?.cost ?? null),
-          ]}
+          onTop={page.undecided === 0 ? "" : waitingSentence(page.undecided, waitingTotal(page.waiting))}
+          caveats={[forecastCaveats(drawn?.total ?? null), costCaveat(drawn?.cost ?? null)]}
         />
         <NoCoverRules hasRules={page.hasCoverRules || revisions.length === 0} />
         <CostMissing revisions={revisions} />

@@ -49,11 +49,8 @@ export default async function ReservePage() {
         <NoCoverRules hasRules={page.hasCoverRules || page.revisions.length === 0} />
         <ToldAnswer
           answer={[reserveSentence(total, revisions), ...(total === null ? [] : [costSentence(cost)])]}
-          caveats={[
-            ...(page.undecided === 0 ? [] : [waitingSentence(page.undecided, waitingTotal(page.waiting))]),
-            reserveCaveats(total),
-            ...(total === null ? [] : [costCaveat(cost)]),
-          ]}
+          onTop={page.undecided === 0 ? "" : waitingSentence(page.undecided, waitingTotal(page.waiting))}
+          caveats={[reserveCaveats(total), ...(total === null ? [] : [costCaveat(cost)])]}
         />
         <p className="max-w-4xl">{beyondSentence(revisions)}</p>
         <CostMissing revisions={revisions} />
