@@ -65,7 +65,7 @@ export function lentSentence({ lent }: Pick<ForecastTotal, "lent">, of: Foretold
   const { few, how, it, they } = foretoldWords[of];
   const one = lent.length === 1;
   const [its, itFails] = one ? ["its", it] : ["their", they];
-  return ` In the total of ${few} ${one ? "is revision" : "are revisions"} ${lent.join(", ")} with fewer than ${FEWEST_FOR_LAW}: how ${how} with age is lent by the others of ${its} model. What is expected rests on ${its} own few, drawn towards the rate of those others: if ${itFails} more often than those do, it is too low. The upper limit rests on ${its} own few alone.`;
+  return ` The total of ${few} includes ${one ? "revision" : "revisions"} ${lent.join(", ")} with fewer than ${FEWEST_FOR_LAW}: how ${how} with age is taken from the others of ${its} model. The number expected rests on ${its} own few, drawn towards the rate of those others: if ${itFails} more often than those do, it is too low. The upper limit rests on ${its} own few alone.`;
 }
 
 /** What a law rests on beside the failures, or returns, of its own; empty where on nothing. */

@@ -17,8 +17,8 @@ function heldSentence(groups: readonly GroupForecast[]): string {
   const held = groups.reduce((sum, { reserve }) => sum + (reserve.kind === "reserve" ? reserve.seenPackMonths : 0), 0);
   const months = `${grouped(Math.round(held))} of the ${sayMonths(ahead)} that packs sold to date still have under cover`;
   return ahead - held < 0.5
-    ? `It is of all ${sayMonths(ahead)} that they still have under cover.`
-    : `It is of ${months}; of the others nothing is foretold.`;
+    ? `This covers all ${sayMonths(ahead)} that they still have under cover.`
+    : `This covers ${months}; nothing is foretold of the rest.`;
 }
 
 /** Which part of the cover ahead of a group its number is of, in whole hundredths, down where it is not all: "18 in 100". */

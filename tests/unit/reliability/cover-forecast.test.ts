@@ -266,11 +266,11 @@ test("no pack is followed beyond the oldest age seen, in the months ahead as in 
   const group = { ...forecastGroup(fleet, cells, knownAtOnce, 0), group: "A", model: "M" };
   expect(sayHeld(group)).toBe("95 in 100");
   expect(reserveSentence(totalForecast([group], "cover-end"), [group])).toMatch(
-    / It is of 26,382 of the 27,598 pack-months that packs sold to date still have under cover; of the others nothing is foretold\.$/,
+    / This covers 26,382 of the 27,598 pack-months that packs sold to date still have under cover; nothing is foretold of the rest\.$/,
   );
   const oldOnly = cells.map((one) => ({ ...one, ageDays: 200 }));
   const whole = { ...forecastGroup(fleet, oldOnly, knownAtOnce, 0), group: "A" };
   expect(reserveSentence(totalForecast([whole], "cover-end"), [whole])).toMatch(
-    / It is of all 27,598 pack-months that/,
+    / This covers all 27,598 pack-months that/,
   );
 });

@@ -147,7 +147,7 @@ test("a revision that fails three times as often as those it borrows from seldom
 test("the sentence and the words of a lent law say whose shape it is, which it is, and in which direction it errs", () => {
   const told = lentSentence({ lent: ["A"] });
   expect(told).toContain(
-    "What is expected rests on its own few, drawn towards the rate of those others: if it fails more often than those do, it is too low.",
+    "The number expected rests on its own few, drawn towards the rate of those others: if it fails more often than those do, it is too low.",
   );
   expect(told).toContain("The upper limit rests on its own few alone.");
   expect(lentSentence({ lent: ["A", "B"] })).toContain("if they fail more often than those do, it is too low");
@@ -213,7 +213,7 @@ test("first returns foretold by a lent law are marked as such, in sentence, tabl
     ...{ reporting: knownAtOnce, confirmedAfterDays: 0, lodgedAfterDays: 0 },
   });
   expect(returnsSentence(totalReturns([beside], 3), "in the next 3 months")).toMatch(
-    /In the total of first returns is revision A with fewer than 5: how coming back changes with age is lent by the others .* if it comes back more often/,
+    /The total of first returns includes revision A with fewer than 5: how coming back changes with age is taken from the others .* if it comes back more often/,
   );
   expect(besideFields([beside], "A", 3).at(besideFieldNames.indexOf("law of first returns"))).toMatch(
     /^change with age \(shape [0-9.]+\) lent by the [0-9]+ first returns of the others of its model/,
