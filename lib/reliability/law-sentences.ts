@@ -2,6 +2,7 @@ import type { OpenLimits } from "@/lib/stats/defective-fraction-limits";
 import type { Limits } from "@/lib/stats/survival-limits";
 import type { Weibayes } from "@/lib/stats/weibayes";
 import { type CalendarDate, plusDays } from "@/lib/warranty/calendar";
+import { sayDate } from "@/lib/warranty/say-date";
 import type { GroupLife, LifeModel, SettledLives } from "./group-life";
 import { hazardWords } from "./hazard-words";
 import { DAYS_PER_MONTH, daysAtMonths, MILESTONE_MONTHS } from "./months-in-service";
@@ -47,7 +48,7 @@ export function lawSentence(model: LifeModel): string {
 export function settledLawSentence({ days, failures, failuresLeftOut }: SettledLives, dataDate: CalendarDate): string {
   if (days === 0) return "";
   const all = grouped(failures + failuresLeftOut);
-  return `Law, picture and rate rest on what was told up to ${plusDays(dataDate, -days)}, ${grouped(days)} days before the last data: ${grouped(failures)} of ${all} failures. What was told later is not all confirmed yet and would read as packs that fail less of late.`;
+  return `Law, picture and rate rest on what was told up to ${sayDate(plusDays(dataDate, -days))}, ${grouped(days)} days before the last data: ${grouped(failures)} of ${all} failures. What was told later is not all confirmed yet and would read as packs that fail less of late.`;
 }
 
 /** The law and the rate once more, were the returns that wait for too long failures; empty where there is none. */

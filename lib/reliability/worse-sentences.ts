@@ -115,7 +115,9 @@ export function decideSentence({ by, effect, packsRunning, packsNotSold }: Worse
   const questions = [
     ...(current ? [`whether ${name} goes on being built as it is`] : []),
     ...(packsNotSold > 0
-      ? [`whether the ${packsInWords(packsNotSold)} not yet sold ${packsNotSold === 1 ? "is" : "are"} held back`]
+      ? [
+          `whether the ${packsInWords(packsNotSold)} not known to be sold ${packsNotSold === 1 ? "is" : "are"} held back`,
+        ]
       : []),
     ...(packsRunning > 0
       ? [

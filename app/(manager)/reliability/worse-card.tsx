@@ -101,7 +101,7 @@ function Ways({ worse: { by, effect, packsNotSold } }: { worse: WatchPage["leadi
   const lists: readonly (readonly [PackList, string])[] = [
     ["failures", "The packs that failed"],
     ["running", "The packs in use"],
-    ...(packsNotSold > 0 ? ([["not-sold", "The packs not sold"]] as const) : []),
+    ...(packsNotSold > 0 ? ([["not-sold", "The packs not known to be sold"]] as const) : []),
   ];
   return (
     <p className="flex flex-wrap gap-x-6">

@@ -87,7 +87,7 @@ test("the last weeks, in which not everything is confirmed, read neither as a pa
 test("what a law rests on is said with its day", () => {
   const settled = { days: 61, failures: 37, failuresLeftOut: 4 };
   expect(settledLawSentence(settled, calendarDate("2026-11-30"))).toMatch(
-    /rest on what was told up to 2026-09-30, 61 days before the last data: 37 of 41 failures\./,
+    /rest on what was told up to 30 September 2026, 61 days before the last data: 37 of 41 failures\./,
   );
 });
 

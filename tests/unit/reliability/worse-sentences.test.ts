@@ -65,7 +65,7 @@ test("the answer says what fails more, how sure that is, how many packs it conce
     /4 of its returns are still undecided and not counted: were all of them failures, it would have 40 instead of 36\.$/,
   );
   expect(decideSentence(first, true)).toMatch(
-    /^To decide: whether revision C goes on being built as it is; whether the 980 packs not yet sold are held back; .*safety officer at once/,
+    /^To decide: whether revision C goes on being built as it is; whether the 980 packs not known to be sold are held back; .*safety officer at once/,
   );
 });
 
