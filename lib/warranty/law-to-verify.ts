@@ -16,7 +16,7 @@ export function lawToVerify(): ToVerify[] {
       table: "Refunds",
       version: "this release",
       sentence: `A refund is paid within ${refundTerm.days} days of its being agreed.`,
-      mark: refundTerm.mark,
+      mark: `to be confirmed by counsel; ${refundTerm.mark}`,
     },
     ...legalPromptKinds.map((kind) => ({
       table: "Shown to the consumer before a remedy",
