@@ -13,8 +13,11 @@ export interface FrozenRun {
 /** Engineering defaults: samples in a run, and what the others must have moved meanwhile, V. */
 const longestSoundRun = 20;
 const othersMoveV = 0.04;
-/** Repeats of the movement needed when it is only load that moves the others. */
+/** Repeats of the movement needed when it is only load that moves the others, and turns of it: load moves to and fro. Engineering defaults. */
 const repeats = 3;
+const turns = 3;
+/** Share of what the others moved in one direction alone by which a reading that was stuck leaps when it comes to life again. Engineering default. */
+const leapShare = 0.5;
 
 /** Rows without any flicker that give a group away while the others flicker; shares of groups and of rows that do. */
 const longQuietRun = 120;
@@ -26,8 +29,10 @@ const flickeringRows = 0.3;
 
 /**
  * Groups whose reading stays bit-identical over more than 20 rows while the median group moves by 40 mV or more and back
- * several times, or over more than 120 rows while the last digit of nearly every other group flickers: a monitor that
- * repeats an old value. The longest run of each group is returned.
+ * several times, or moves away and the reading leaps after it at the end of the run, or over more than 120 rows while the last digit
+ * of nearly every other group flickers: a monitor that repeats an old value. Where the others only move away, a group that is charged
+ * otherwise may lie on the flat of its curve while they climb: its reading then goes on where it was. The longest run of each
+ * group is returned.
  */
 export function frozenRuns(survey: RowSurvey): FrozenRun[] {
   return survey.log.cellVoltagesV.flatMap((column, index) => longestFrozen(survey, column, index + 1) ?? []);
@@ -80,21 +85,48 @@ function judge(survey: RowSurvey, group: number, fromRow: number, toRow: number)
   const within = survey.referenceV.subarray(fromRow, toRow + 1);
   const low = quantile(within, 0.04, 5000) ?? 0;
   const high = quantile(within, 0.96, 5000) ?? 0;
-  let moves = 0;
-  let last = Number.NaN;
-  for (let row = fromRow; row <= toRow; row += 1) {
-    const reference = survey.referenceV[row] ?? Number.NaN;
-    if (!Number.isFinite(reference)) continue;
-    if (!(Math.abs(reference - last) < othersMoveV / 2)) {
-      moves += 1;
-      last = reference;
-    }
-  }
   const othersMovedV = high - low;
-  const moved = othersMovedV >= othersMoveV && moves > repeats;
+  const { moves, turned } = movementOf(survey.referenceV, fromRow, toRow);
+  const moved =
+    othersMovedV >= othersMoveV &&
+    moves > repeats &&
+    (turned >= turns || leapsAlone(survey, group, toRow, leapShare * othersMovedV));
   if (!moved && !isLeftBehind(survey, group, fromRow, toRow, othersMovedV)) return null;
   const durationS = (survey.log.timeS[toRow] ?? 0) - (survey.log.timeS[fromRow] ?? 0);
   return { group, fromRow, toRow, durationS, othersMovedV };
+}
+
+/** How often the median group moved by half of what the others must move, and how often it turned round after such a move. */
+function movementOf(referenceV: Float64Array, fromRow: number, toRow: number): { moves: number; turned: number } {
+  let moves = 0;
+  let last = Number.NaN;
+  let turned = 0;
+  let direction = 0;
+  let farthest = Number.NaN;
+  for (let row = fromRow; row <= toRow; row += 1) {
+    const volt = referenceV[row] ?? Number.NaN;
+    if (!Number.isFinite(volt)) continue;
+    if (!(Math.abs(volt - last) < othersMoveV / 2)) {
+      moves += 1;
+      last = volt;
+    }
+    const apart = volt - farthest;
+    if (Number.isNaN(apart) || apart * direction > 0) farthest = volt;
+    else if (Math.abs(apart) >= othersMoveV / 2) {
+      if (direction !== 0) turned += 1;
+      direction = Math.sign(apart);
+      farthest = volt;
+    }
+  }
+  return { moves, turned };
+}
+
+/** Whether the reading leaps by so many V, more than the median group does, from the run to the row after it on the same clock. */
+function leapsAlone({ log, referenceV }: RowSurvey, group: number, toRow: number, leastV: number): boolean {
+  const column = log.cellVoltagesV[group - 1] ?? new Float64Array();
+  const isOn = toRow + 1 < column.length && log.segment[toRow + 1] === log.segment[toRow];
+  const stepOf = (values: Float64Array) => (values[toRow + 1] ?? Number.NaN) - (values[toRow] ?? Number.NaN);
+  return isOn && Math.abs(stepOf(column) - stepOf(referenceV)) >= leastV;
 }
 
 /** Quiet for long while the others moved and flickered. The dear questions come last: a long rest is full of short runs. */
