@@ -24,11 +24,12 @@ interface Unanswered {
 }
 
 /**
- * Open, and nobody has taken notice of everything that was told of it since a clock last called for its decision, the oldest first.
+ * Open, and nobody has taken notice of everything that was told of it since a clock last called for its decision, the oldest first:
+ * all that are so, or the one that is named where it is.
  */
-async function findUnanswered(tx: Transaction, now: Date): Promise<Unanswered[]> {
+async function findUnanswered(tx: Transaction, now: Date, only: { readonly id?: string } = {}): Promise<Unanswered[]> {
   const open = await tx.incident.findMany({
-    where: { closing: null },
+    where: { ...only, closing: null },
     select: {
       id: true,
       reference: true,
@@ -54,7 +55,7 @@ export async function callAfterTelling(
   sequence: number,
   now: Date,
 ): Promise<void> {
-  const incident = (await findUnanswered(tx, now)).find(({ id }) => id === incidentId);
+  const [incident] = await findUnanswered(tx, now, { id: incidentId });
   if (incident === undefined) return;
   const { reference } = incident;
   await queueNotice(tx, {
@@ -78,7 +79,7 @@ export async function callSafetyOfficerAsSystem(now: Date): Promise<number> {
 }
 
 async function callIfDue(tx: Transaction, incidentId: string, now: Date): Promise<boolean> {
-  if (!(await findUnanswered(tx, now)).some(({ id }) => id === incidentId)) return false;
+  if ((await findUnanswered(tx, now, { id: incidentId })).length === 0) return false;
   const incident = await tx.incident.findUniqueOrThrow({
     where: { id: incidentId },
     select: {
