@@ -4,7 +4,7 @@ import { may } from "@/lib/access/may";
 import { readSerial } from "@/lib/packs/serial";
 import { serialSentence } from "@/lib/packs/serial-sentence";
 import { foldIncident } from "@/lib/safety/fold-incident";
-import { goingOnFlags } from "@/lib/safety/incident-flags";
+import { flagOfIncident } from "@/lib/safety/incident-flags";
 import { readIncidentReference } from "@/lib/safety/incident-reference";
 import { asSystem } from "./database";
 import { entriesOf } from "./incidents";
@@ -54,7 +54,7 @@ export async function nameIncidentPack(
     await raiseFlag(tx, actor, {
       packId: pack.id,
       returnId: null,
-      asked: flags.some((flag) => goingOnFlags.includes(flag)) ? "do-not-move" : "isolate",
+      asked: flagOfIncident(flags),
       reason: `Named as the pack of incident ${reference}.`,
       facts: { flags },
       at: now,

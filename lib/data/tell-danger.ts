@@ -5,11 +5,11 @@ import { readSerial } from "@/lib/packs/serial";
 import { serialSentence } from "@/lib/packs/serial-sentence";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { isOpenStatus } from "@/lib/returns/return-status";
-import type { SafetyState } from "@/lib/returns/safety-track";
-import { goingOnFlags } from "@/lib/safety/incident-flags";
+import { flagOfIncident } from "@/lib/safety/incident-flags";
 import { firstHadAt, type ToldDanger, whyNoPackIsMeant } from "@/lib/safety/told-danger.schema";
+import type { Prisma } from "@/prisma/generated/client";
 import { asSystem, type Transaction } from "./database";
-import { type FurtherNote, openIncident } from "./open-incident";
+import { type FurtherNote, type IncidentFacts, openIncident } from "./open-incident";
 import {
   appendNote,
   type FlaggedPack,
@@ -45,22 +45,17 @@ export async function tellDanger(
     const found = await findPack(tx, actor, told.about);
     if (typeof found === "string") return { ok: false, field: "about", sentence: found };
     const { pack, row, teller } = found;
-    const at = firstHadAt(told.knownAt, teller?.timeZone ?? readerZone ?? "UTC", now);
-    if (at === null) return inTheFuture;
     const dealer = teller ?? row?.dealer ?? pack.sale?.dealer ?? pack.dispatchedTo;
-    const country = told.country === "" ? (dealer?.country ?? "") : told.country;
-    if (country === "")
-      return { ok: false, field: "country", sentence: "Say in which country the pack is, in two letters." };
-    const asked: SafetyState = told.flags.some((flag) => goingOnFlags.includes(flag)) ? "do-not-move" : "isolate";
-    const flag = { asked, reason: told.note, facts: { flags: told.flags }, isTold: true };
+    const facts = factsTold(actor, told, { dealer, zone: teller?.timeZone ?? readerZone ?? "UTC" }, now);
+    if ("ok" in facts) return facts;
+    const flag = { asked: flagOfIncident(told.flags), reason: told.note, facts: { flags: told.flags }, isTold: true };
     const occasion = `told ${now.toISOString()} by ${actor.userId}`;
     const here = { packId: pack.id, dealer: { timeZone: dealer?.timeZone ?? "UTC" } };
     // First, so that nobody hands the pack over meanwhile: the incident is seen by whoever waits for the lock.
     if (row === null) await flagPackAlone(tx, actor, here, flag, now);
     else await flagPack(tx, actor, { ...row, ...here }, { ...flag, occasion }, now);
-    const knowledge = [{ kind: actor.dealerId === null ? told.how : ("dealer-entry" as const), at, note: told.note }];
-    const which = { packId: pack.id, returnId: row?.id ?? null, dealerId: dealer?.id ?? null };
-    further = await openIncidentUnlessOpen(tx, actor, { ...which, country, flags: told.flags, knowledge }, now);
+    const which = { packId: pack.id, returnId: row?.id ?? null };
+    further = await openIncidentUnlessOpen(tx, actor, { ...which, ...facts }, now);
     const { reference: incident } = await tx.incident.findFirstOrThrow({
       where: { packId: pack.id, closing: null },
       orderBy: { openedAt: "asc" },
@@ -72,11 +67,22 @@ export async function tellDanger(
   return answer;
 }
 
-const inTheFuture: ToldAnswer = {
-  ok: false,
-  field: "knownAt",
-  sentence: "Nobody can have known it in the future. Give day and time.",
-};
+/** What was told as an incident keeps it, by the dealer concerned and on the teller's clock; or what is missing. */
+function factsTold(
+  actor: Actor,
+  { country: typed, flags, how, knownAt, note }: ToldDanger,
+  { dealer, zone }: { readonly dealer: DealerConcerned | null; readonly zone: string },
+  now: Date,
+): Omit<IncidentFacts, "packId" | "returnId"> | Extract<ToldAnswer, { ok: false }> {
+  const at = firstHadAt(knownAt, zone, now);
+  if (at === null)
+    return { ok: false, field: "knownAt", sentence: "Nobody can have known it in the future. Give day and time." };
+  const country = typed === "" ? (dealer?.country ?? "") : typed;
+  if (country === "")
+    return { ok: false, field: "country", sentence: "Say in which country the pack is, in two letters." };
+  const kind = actor.dealerId === null ? how : "dealer-entry";
+  return { dealerId: dealer?.id ?? null, country, flags, knowledge: [{ kind, at, note }] };
+}
 
 /** A danger of a pack that nobody can name: the incident, its clocks and its calls begin all the same; the pack is named later. */
 function tellOfUnnamed(actor: Actor, told: ToldDanger, now: Date, readerZone: string | null): Promise<ToldAnswer> {
@@ -86,20 +92,13 @@ function tellOfUnnamed(actor: Actor, told: ToldDanger, now: Date, readerZone: st
     if (dealer === null && where !== null)
       return { ok: false, field: "dealer", sentence: "No dealer has this code. Choose one, or none." };
     const zone = actor.dealerId === null ? (readerZone ?? "UTC") : (dealer?.timeZone ?? "UTC");
-    const at = firstHadAt(told.knownAt, zone, now);
-    if (at === null) return inTheFuture;
-    const country = told.country === "" ? (dealer?.country ?? "") : told.country;
-    if (country === "")
-      return { ok: false, field: "country", sentence: "Say in which country the pack is, in two letters." };
-    const knowledge = [{ kind: actor.dealerId === null ? told.how : ("dealer-entry" as const), at, note: told.note }];
-    const which = { packId: null, returnId: null, dealerId: dealer?.id ?? null };
-    return {
-      ok: true,
-      incident: await openIncident(tx, actor, { ...which, country, flags: told.flags, knowledge }, now),
-    };
+    const facts = factsTold(actor, told, { dealer, zone }, now);
+    if ("ok" in facts) return facts;
+    return { ok: true, incident: await openIncident(tx, actor, { packId: null, returnId: null, ...facts }, now) };
   });
 }
 
+type DealerConcerned = Prisma.DealerGetPayload<typeof dealerSelect>;
 const dealerSelect = { select: { id: true, country: true, timeZone: true } } as const;
 const packSelect = {
   id: true,

@@ -1,4 +1,5 @@
 import type { DangerSign } from "@/lib/returns/danger-signs";
+import type { SafetyState } from "@/lib/returns/safety-track";
 
 /**
  * What always makes an incident, whoever saw it. The list follows what reporting laws ask about (death, injury, fire,
@@ -21,8 +22,13 @@ export const incidentFlags = [
 ] as const;
 export type IncidentFlag = (typeof incidentFlags)[number];
 
-/** With these nobody goes near the pack; with any other, and with words alone, it is set apart. */
-export const goingOnFlags: readonly IncidentFlag[] = ["fire", "smoke", "venting", "explosion", "heat-without-load"];
+/** With these nobody goes near the pack. */
+const goingOn: readonly IncidentFlag[] = ["fire", "smoke", "venting", "explosion", "heat-without-load"];
+
+/** The flag that the pack of an incident gets: what is going on forbids to move it; any other sign, and words alone, set it apart. */
+export function flagOfIncident(flags: readonly IncidentFlag[]): SafetyState {
+  return flags.some((flag) => goingOn.includes(flag)) ? "do-not-move" : "isolate";
+}
 
 export const incidentFlagLabels: Readonly<Record<IncidentFlag, string>> = {
   fire: "Fire or flames",
