@@ -128,8 +128,7 @@ export async function readLineChangesSince(
       orderBy: { version: "asc" },
     }),
   );
-  const steps = moves.map(({ to, ...move }) => ({ ...move, to: lineStateWords[readLineState(to)] }));
-  return sinceVersion(steps, seenVersion, "Not claimed yet");
+  return sinceVersion(moves, seenVersion, "Not claimed yet", (to) => lineStateWords[readLineState(to)]);
 }
 
 /** What was ordered for an old pack when somebody opened it, and what since; null where nothing was. */
@@ -147,12 +146,12 @@ export async function readOldPackChangesSince(
       select: { order: true, dueOn: true, orderedByName: true },
     }),
   );
-  const steps = orders.map(({ order, dueOn, orderedByName }, index) => ({
-    version: index + 1,
-    to: byDay(oldPackOrderWords[readOldPackOrder(order)], fromOptionalDateColumn(dueOn)),
-    actorName: orderedByName,
+  const said = orders.map(({ order, dueOn, orderedByName }) => ({
+    words: oldPackOrderWords[readOldPackOrder(order)],
+    dueOn: fromOptionalDateColumn(dueOn),
+    orderedByName,
   }));
-  return sinceVersion(steps, seenOrders, "Nothing was ordered yet");
+  return sinceVersion(said.map(asStep), seenOrders, "Nothing was ordered yet");
 }
 
 /** What was said of what comes back when somebody opened it, and what since; null where nothing was. */
@@ -167,15 +166,21 @@ export async function readComesBackChangesSince(
     const row = await tx.return.findUnique({ where: { reference: reading.reference }, select: { id: true } });
     return row === null ? [] : listComesBack(tx, row.id);
   });
-  const steps = orders.map(({ order, dueOn, orderedByName }, index) => ({
-    version: index + 1,
-    to: byDay(comesBackWords[order], dueOn),
-    actorName: orderedByName,
-  }));
-  return sinceVersion(steps, seenOrders, "Nothing was said of it yet");
+  const said = orders.map(({ order, ...rest }) => ({ ...rest, words: comesBackWords[order] }));
+  return sinceVersion(said.map(asStep), seenOrders, "Nothing was said of it yet");
 }
 
-const byDay = (words: string, day: CalendarDate | null) => (day === null ? words : `${words}, by ${sayDate(day)}`);
+interface SaidOrder {
+  readonly words: string;
+  readonly dueOn: CalendarDate | null;
+  readonly orderedByName: string;
+}
+
+/** Orders have no version of their own: their place among the others is one. */
+function asStep({ words, dueOn, orderedByName }: SaidOrder, index: number): VersionedStep {
+  const to = dueOn === null ? words : `${words}, by ${sayDate(dueOn)}`;
+  return { version: index + 1, to, actorName: orderedByName };
+}
 
 /** Where a supplier's line stood when somebody opened it, and where it went since; null where nowhere. */
 export async function readSupplierChangesSince(
@@ -190,8 +195,7 @@ export async function readSupplierChangesSince(
       orderBy: { version: "asc" },
     }),
   );
-  const steps = moves.map(({ to, ...move }) => ({ ...move, to: supplierStateWords[readSupplierState(to)] }));
-  return sinceVersion(steps, seenVersion, "Not opened yet");
+  return sinceVersion(moves, seenVersion, "Not opened yet", (to) => supplierStateWords[readSupplierState(to)]);
 }
 
 interface VersionedStep {
@@ -200,14 +204,20 @@ interface VersionedStep {
   readonly actorName: string;
 }
 
-/** Steps whose words are ready, oldest first, told from the version on somebody's screen on. */
-function sinceVersion(steps: readonly VersionedStep[], seenVersion: number, before: string): ChangesSince | null {
+/** Steps, oldest first, told from the version on somebody's screen on; `say` where their words are not ready. */
+function sinceVersion(
+  steps: readonly VersionedStep[],
+  seenVersion: number,
+  before: string,
+  say: (to: string) => string = (words) => words,
+): ChangesSince | null {
   const changes = changedSince(
     steps.map(({ version, ...step }) => ({ ...step, dataVersion: version })),
     seenVersion,
-    (words) => words,
+    say,
   );
   const now = steps.at(-1)?.to;
   if (now === undefined || changes.length === 0) return null;
-  return { was: steps.findLast(({ version }) => version <= seenVersion)?.to ?? before, now, changes };
+  const seen = steps.findLast(({ version }) => version <= seenVersion)?.to;
+  return { was: seen === undefined ? before : say(seen), now: say(now), changes };
 }
