@@ -1,5 +1,6 @@
 import { AnswerForm } from "@/app/_components/answer-form";
 import type { AnswerState } from "@/app/_components/answer-state";
+import { DealerSelect } from "@/app/_components/dealer-select";
 import { Field, TextInput } from "@/app/_components/field";
 import { labelOf } from "@/app/_components/label-of";
 import { LocalTime } from "@/app/_components/local-time";
@@ -80,14 +81,13 @@ export function AccountDesk({ accounts, roles, dealers, ownUserId, actions }: Ac
           {dealers.length === 0 ? null : (
             <Field id="new-dealer" label="Dealer, for a dealer's account">
               {(wiring) => (
-                <SelectInput {...wiring} name="dealerCode" defaultValue="">
-                  <option value="">The maker's own people</option>
-                  {dealers.map(({ code, name }) => (
-                    <option key={code} value={code}>
-                      {name}
-                    </option>
-                  ))}
-                </SelectInput>
+                <DealerSelect
+                  {...wiring}
+                  name="dealerCode"
+                  defaultValue=""
+                  dealers={dealers}
+                  none="The maker's own people"
+                />
               )}
             </Field>
           )}

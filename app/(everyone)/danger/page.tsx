@@ -1,6 +1,7 @@
 import type { Metadata } from "next";
 import { AnswerForm } from "@/app/_components/answer-form";
 import { ChoiceList } from "@/app/_components/choice-list";
+import { DealerSelect } from "@/app/_components/dealer-select";
 import { Field, TextArea, TextInput } from "@/app/_components/field";
 import { Notice } from "@/app/_components/notice";
 import { OwnFrame } from "@/app/_components/own-frame";
@@ -57,16 +58,7 @@ export default async function TellDangerPage() {
           />
           {dealers.length === 0 ? null : (
             <Field id="dealer" label="Dealer at whose place it is" hint="Only for a pack that nobody can name.">
-              {(wiring) => (
-                <SelectInput {...wiring} name="dealer">
-                  <option value="">None, or not known</option>
-                  {dealers.map(({ code, name }) => (
-                    <option key={code} value={code}>
-                      {name}
-                    </option>
-                  ))}
-                </SelectInput>
-              )}
+              {(wiring) => <DealerSelect {...wiring} name="dealer" dealers={dealers} none="None, or not known" />}
             </Field>
           )}
           <ChoiceList

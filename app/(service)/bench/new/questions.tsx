@@ -1,4 +1,5 @@
 import { ChoiceList } from "@/app/_components/choice-list";
+import { DealerSelect } from "@/app/_components/dealer-select";
 import { Field, TextArea, TextInput } from "@/app/_components/field";
 import { SelectInput } from "@/app/_components/select-input";
 import type { DealerChoice } from "@/lib/data/dealers";
@@ -10,16 +11,7 @@ import { symptomLabels, symptoms } from "@/lib/returns/symptoms";
 export function WhomQuestion({ dealers }: { dealers: readonly DealerChoice[] }) {
   return (
     <Field id="dealerCode" label="For which dealer?">
-      {(wiring) => (
-        <SelectInput {...wiring} name="dealerCode" defaultValue="">
-          <option value="">Choose</option>
-          {dealers.map(({ code, name }) => (
-            <option key={code} value={code}>
-              {name}
-            </option>
-          ))}
-        </SelectInput>
-      )}
+      {(wiring) => <DealerSelect {...wiring} name="dealerCode" defaultValue="" dealers={dealers} none="Choose" />}
     </Field>
   );
 }
