@@ -6,7 +6,7 @@ import { isGrave } from "@/lib/diagnosis/finding";
 import { readSerial } from "@/lib/packs/serial";
 import type { addReadingsSchema } from "@/lib/returns/add-readings.schema";
 import { caseMoves } from "@/lib/returns/case-moves";
-import { dangerAnswers, dangerOf } from "@/lib/returns/danger-signs";
+import { dangerTold } from "@/lib/returns/danger-signs";
 import { isSetApart } from "@/lib/returns/safety-track";
 import { symptoms } from "@/lib/returns/symptoms";
 import { flagsIn } from "@/lib/safety/incident-flags";
@@ -104,7 +104,7 @@ async function takeReadings(
   if (pack === null) throw new RangeError(`${row.pack.serial}: a return of a pack nobody knows`);
   const cover = { outcome: readCoverOutcome(row.coverOutcome) };
   const known = await readSuggestionContext(tx, pack, fromDateColumn(row.toldOn), cover);
-  const danger = dangerOf(dangerAnswers.filter((answer) => row.dangerSigns.includes(answer)));
+  const danger = dangerTold(row.dangerSigns);
   await suggestAnew(tx, fileId, {
     model: pack.model.facts,
     context: { ...known, ...complaintOf(row.symptom) },

@@ -1,7 +1,7 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { classesThatStayTold } from "@/lib/diagnosis/finding";
-import { dangerAnswers, dangerOf } from "@/lib/returns/danger-signs";
+import { dangerTold } from "@/lib/returns/danger-signs";
 import { riskRank, riskRankUnderFlag } from "@/lib/returns/risk-rank";
 import { graverOf, type SafetyState } from "@/lib/returns/safety-track";
 import type { Prisma } from "@/prisma/generated/client";
@@ -67,7 +67,7 @@ export async function rankAnew(
       },
     },
   });
-  const danger = dangerOf(dangerAnswers.filter((answer) => row.dangerSigns.includes(answer)));
+  const danger = dangerTold(row.dangerSigns);
   const findings = [...(row.readingFile?.findings ?? []), ...row.readingFiles.flatMap((file) => file.findings)];
   const classes = findings.map(({ safetyClass }) => safetyClass);
   const remedy = row.readingFile?.suggestion?.remedy ?? null;

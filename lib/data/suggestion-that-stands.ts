@@ -1,6 +1,6 @@
 import "server-only";
 import type { Finding } from "@/lib/diagnosis/finding";
-import { dangerAnswers, dangerOf } from "@/lib/returns/danger-signs";
+import { dangerTold } from "@/lib/returns/danger-signs";
 import { type SuggestionShown, suggestionAsItStands } from "@/lib/returns/suggestion-under-danger";
 import type { Prisma } from "@/prisma/generated/client";
 import { caseJudgedAt, findingOfCase } from "./case-readings";
@@ -46,7 +46,7 @@ export async function readSuggestionThatStands(tx: Transaction, returnId: string
   const cameIn = row.arrivals.filter(
     ({ arrivedAt, settlement }) => settlement?.outcome !== "other-pack" && isOpen(arrivedAt),
   );
-  const told = dangerOf(dangerAnswers.filter((answer) => isOpen(row.lodgedAt) && row.dangerSigns.includes(answer)));
+  const told = dangerTold(isOpen(row.lodgedAt) ? row.dangerSigns : []);
   const suggestion = suggestionAsItStands(row.readingFile?.suggestion ?? null, {
     told,
     inHand: signsFoundAt(cameIn),

@@ -41,3 +41,8 @@ export function dangerOf(answers: readonly DangerAnswer[]): Danger {
   if (signs.length === 0) return { kind: "none" };
   return { kind: signs.some((sign) => happeningNow.includes(sign)) ? "keep-away" : "set-apart", signs };
 }
+
+/** How grave what was told is, from the answers as they are stored; what is no answer of today counts for nothing. */
+export function dangerTold(stored: readonly string[]): Danger {
+  return dangerOf(dangerAnswers.filter((answer) => stored.includes(answer)));
+}

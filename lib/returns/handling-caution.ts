@@ -1,4 +1,4 @@
-import { dangerAnswers, dangerOf } from "./danger-signs";
+import { dangerTold } from "./danger-signs";
 import { classToHandleBy } from "./queue-risk";
 import { dangerNow, type SafetyState } from "./safety-track";
 
@@ -27,7 +27,7 @@ export const DEFERRAL =
  * Content: common practice in handling damaged lithium packs, no single source.
  */
 export function handlingCaution(facts: CautionFacts): HandlingCaution | null {
-  const told = dangerOf(dangerAnswers.filter((answer) => facts.dangerSigns.includes(answer))).kind;
+  const told = dangerTold(facts.dangerSigns).kind;
   const danger = dangerNow(told, facts.flag);
   const worst = classToHandleBy(facts.safetyClasses, facts.suggestedRemedy);
   if (danger === "keep-away" || worst === "A0") {

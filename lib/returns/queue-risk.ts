@@ -1,5 +1,5 @@
 import { type SafetyClass, safetyClasses } from "@/lib/diagnosis/finding";
-import { type Danger, dangerAnswers, dangerOf } from "./danger-signs";
+import { type Danger, dangerTold } from "./danger-signs";
 import { isSetApart, mayNotBeMoved, type SafetyState } from "./safety-track";
 
 /** How grave, for shape and colour beside the words. */
@@ -75,6 +75,6 @@ export function queueRisk(
   flag: SafetyState,
   suggestedRemedy: string | null,
 ): QueueRisk {
-  const danger = dangerOf(dangerAnswers.filter((answer) => dangerSigns.includes(answer)));
+  const danger = dangerTold(dangerSigns);
   return shortWords[riskReason(danger.kind, stored, flag, suggestedRemedy)];
 }

@@ -26,7 +26,7 @@ import { readSafetyContact } from "@/lib/data/safety-contact";
 import { readToldPhotos } from "@/lib/data/told-photos";
 import { readTransport } from "@/lib/data/transport";
 import { readDealerScripts } from "@/lib/data/transport-rules";
-import { dangerAnswers, dangerOf } from "@/lib/returns/danger-signs";
+import { dangerTold } from "@/lib/returns/danger-signs";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { isBackInUse, mayStillBeSent, returnStatusWords } from "@/lib/returns/return-status";
 import { dangerNow, isSetApart } from "@/lib/returns/safety-track";
@@ -71,7 +71,7 @@ export default async function DealerReturn({ params, searchParams }: ReturnPageP
   const remedy = await readRemedyView(actor, page.reference);
   const scripts = await readDealerScripts(actor);
   const flag = page.steps.handledAs;
-  const told = dangerOf(dangerAnswers.filter((answer) => page.dangerSigns.includes(answer)));
+  const told = dangerTold(page.dangerSigns);
   const danger = dangerNow(told.kind, flag);
   const isDanger = danger !== "none";
   // Back in use its signs were judged, but not a flag that was raised since.
