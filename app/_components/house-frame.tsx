@@ -31,7 +31,7 @@ export function HouseFrame({ actor, current, children }: HouseFrameProps) {
     ...(may(actor, "read-build-record") ? [{ href: "/quarantine", label: "Quarantine" }] : []),
     ...(may(actor, "read-incidents") ? [{ href: "/incidents", label: "Incidents" }] : []),
     ...(may(actor, "read-queue") ? [{ href: "/bench/post", label: "Post" }] : []),
-    ...(may(actor, "propose-policy") ? [{ href: "/policies", label: "Guarantee rules" }] : []),
+    ...(may(actor, "read-policies") ? [{ href: "/policies", label: "Guarantee rules" }] : []),
     ...(may(actor, "read-money") && !may(actor, "read-cases-for-money") ? [{ href: "/money", label: "Money" }] : []),
     ...(may(actor, "read-cases-for-money") ? [{ href: "/money", label: "Money" }] : []),
     ...(may(actor, "manage-staff-accounts") || may(actor, "manage-all-accounts")

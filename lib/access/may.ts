@@ -97,6 +97,8 @@ const allowed = {
   "write-off-supplier": manager,
   // Rules
   "import-sales": manager,
+  /** The safety officer is consulted: reads what is promised and proposed, and settles none of it. */
+  "read-policies": [...manager, ...safetyOfficer],
   "propose-policy": manager,
   "approve-policy": manager,
   "set-rates": finance,
@@ -121,6 +123,10 @@ const allowed = {
   "manage-own-dealer-accounts": ["dealer-admin"],
   "manage-staff-accounts": manager,
   "manage-all-accounts": administrator,
+  "add-dealer": administrator,
+  /** One return, for a written reason and a short time; managers are told. Nothing else of a case is the administrator's. */
+  "look-in-emergency": administrator,
+  "read-emergency-looks": [...manager, ...administrator],
 } as const satisfies Readonly<Record<string, readonly Role[]>>;
 
 export type Act = keyof typeof allowed;

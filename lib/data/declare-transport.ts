@@ -3,7 +3,7 @@ import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { authorisationEnd } from "@/lib/transport/authorisation";
-import { type ClassDeclaration, declareClass } from "@/lib/transport/declare-class";
+import { type ClassDeclaration, type DeclarationStanding, declareClass } from "@/lib/transport/declare-class";
 import type { Leg } from "@/lib/transport/leg";
 import type { TransportRules } from "@/lib/transport/rule-set.schema";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
@@ -12,7 +12,7 @@ import type { MoverName } from "./history";
 import { queueNotice } from "./notices";
 import { readFreeze } from "./pack-freeze";
 import { loadToBeSent, passSendingTurn } from "./sending-turn";
-import { lastFor } from "./transport";
+import { lastFor, waitingProposal } from "./transport";
 import { type TransportRow, transportSelect } from "./transport-evidence";
 import { rulesInForce } from "./transport-rules";
 import { readTravelling } from "./travelling-pack";
@@ -37,16 +37,9 @@ export async function declareTransportClass(
 ): Promise<TransportAnswer> {
   const { leg } = declared;
   return inReturn(actor, typedReference, leg, now, async (tx, row) => {
-    const rules = await rulesInForce(tx, civilDateAt(now, row.dealer.timeZone));
-    const { packId, stockPackId, proposal, unitIsMissing } = await readTravelling(tx, row, leg);
-    const declarations = row.declarations[0]?.sequence ?? 0;
-    const frozenBecause = (await readFreeze(tx, packId)).because;
-    const rulesConfirmed = rules.confirmation !== null;
-    const outcome = declareClass(
-      actor,
-      { proposal, rulesConfirmed, declarations, unitIsMissing, frozenBecause },
-      declared,
-    );
+    const { rules, travelling, standing, waiting } = await readDeclaring(tx, row, leg, now);
+    const { stockPackId, proposal } = travelling;
+    const outcome = declareClass(actor, standing, declared);
     if (outcome.kind === "refused") return { ok: false, reason: outcome.why, sentence: outcome.sentence };
     const { id } = await tx.classDeclaration.create({
       data: {
@@ -54,7 +47,7 @@ export async function declareTransportClass(
         leg,
         stockPackId,
         consignee: leg === "to-supplier" ? declared.consignee.trim() : null,
-        sequence: declarations + 1,
+        sequence: standing.declarations + 1,
         transportClass: outcome.transportClass,
         proposedClass: proposal.transportClass,
         proposedSafety: proposal.safetyClass,
@@ -65,6 +58,7 @@ export async function declareTransportClass(
         reason: declared.reason,
         ruleVersion: rules.version,
         ruleFingerprint: rules.fingerprint,
+        answersId: waiting?.id ?? null,
         declaredByUserId: actor.userId,
         declaredByName: actor.name,
         declaredByRole: actor.role,
@@ -77,6 +71,22 @@ export async function declareTransportClass(
     await tellWhoSends(tx, leg, row, leave, now);
     return { ok: true };
   });
+}
+
+/** What a declaration, or a proposal of one, is judged by, as it stands now. */
+export async function readDeclaring(tx: Transaction, row: TransportRow, leg: Leg, now: Date) {
+  const rules = await rulesInForce(tx, civilDateAt(now, row.dealer.timeZone));
+  const travelling = await readTravelling(tx, row, leg);
+  const waiting = waitingProposal(row, travelling);
+  const standing: DeclarationStanding = {
+    proposal: travelling.proposal,
+    rulesConfirmed: rules.confirmation !== null,
+    declarations: row.declarations[0]?.sequence ?? 0,
+    unitIsMissing: travelling.unitIsMissing,
+    frozenBecause: (await readFreeze(tx, travelling.packId)).because,
+    proposedByUserId: waiting?.proposedByUserId ?? null,
+  };
+  return { rules, travelling, standing, waiting };
 }
 
 /** Gives leave to send anew where it ran out; the class and the rules it rests on must still stand. */
@@ -168,7 +178,8 @@ function giveLeave(
   });
 }
 
-async function inReturn(
+/** Opens the transaction of a step of transport in one return that the house may see. */
+export async function inReturn(
   actor: Actor,
   typedReference: string,
   leg: Leg,

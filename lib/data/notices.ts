@@ -52,6 +52,9 @@ export async function queueNotice(tx: Transaction, notice: NoticeToQueue): Promi
 export function noticePath(kind: NoticeKind, reference: string, isForDealer: boolean): string {
   if (kind === "credited" && isForDealer) return "/dealer/statement";
   if (kind === "refund-to-pay") return "/money";
+  if (kind === "emergency-look") return "/emergency-look";
+  if (kind === "class-proposed") return `/bench/${encodeURIComponent(reference)}/transport`;
+  if (kind === "measurement-overdue") return `/bench/${encodeURIComponent(reference)}/receiving`;
   if (kind === "own-held-back") return "/dealer/notices";
   if (kind === "stop-opened" || kind === "early-signal")
     return `/reliability/affected?${new URLSearchParams({ ...readNameOfGroup(reference) })}`;

@@ -32,7 +32,7 @@ const refuse = (reason: ProposalRefusal): PolicyAnswer => ({ ok: false, reason, 
 
 /** Every version, newest first: what is promised, what was, what is proposed. Null where the person may not ask. */
 export async function listPolicies(actor: Actor): Promise<PolicyView[] | null> {
-  if (!may(actor, "propose-policy")) return null;
+  if (!may(actor, "read-policies")) return null;
   const rows = await asActor(actor, (tx) => tx.warrantyPolicy.findMany({ orderBy: [{ validFrom: "desc" }] }));
   return rows.map((row) => {
     const policy = toPolicy(row);
@@ -62,7 +62,7 @@ export async function proposePolicy(actor: Actor, proposal: PolicyProposal, now 
 
 /** What a proposed version would have answered to every past complaint whose facts are kept. Null where there is none. */
 export async function shadowRunOf(actor: Actor, version: string): Promise<ShadowRun | null> {
-  if (!may(actor, "propose-policy")) return null;
+  if (!may(actor, "read-policies")) return null;
   return asActor(actor, async (tx) => {
     const row = await tx.warrantyPolicy.findUnique({ where: { version } });
     return row === null ? null : shadowRun(await readKeptAnswers(tx), toPolicy(row));

@@ -36,7 +36,7 @@ const refuse = (reason: ProposalRefusal): SettingsAnswer => ({ ok: false, reason
 
 /** Every version of periods and limits, newest first; null where the person may not ask. */
 export async function listSettingsVersions(actor: Actor, now = new Date()): Promise<SettingsVersion[] | null> {
-  if (!may(actor, "propose-policy")) return null;
+  if (!may(actor, "read-policies")) return null;
   const rows = await asActor(actor, (tx) =>
     tx.returnSetting.findMany({ orderBy: [{ validFrom: "desc" }, { proposedAt: "desc" }] }),
   );

@@ -30,7 +30,21 @@ export interface DeclarationView {
   readonly ruleVersion: string;
   readonly declaredByName: string;
   readonly declaredAt: Date;
+  /** Who had proposed a class before it; null where nobody had, and for a dealer. */
+  readonly answersName: string | null;
   readonly prints: readonly { readonly kind: string; readonly printedAt: Date; readonly printedByName: string }[];
+}
+
+/** A class that somebody of the bench proposed and nobody has declared, or declared otherwise, since. */
+export interface ProposedClassView {
+  readonly transportClass: TransportClass;
+  readonly criteria: Readonly<Record<string, string>>;
+  readonly inEquipment: boolean;
+  readonly consignee: string | null;
+  readonly reason: string;
+  readonly proposedByUserId: string;
+  readonly proposedByName: string;
+  readonly proposedAt: Date;
 }
 
 /** All that stands about the transport of one pack along one way of a return. */
@@ -55,6 +69,7 @@ export interface TransportView {
   /** The last one counts; null while nobody declared a class. */
   readonly declaration: DeclarationView | null;
   readonly declarations: number;
+  readonly waiting: ProposedClassView | null;
   readonly sending: SendingState;
   /** By the rules the class was declared under, whatever is in force since. Null while there is no class to pack by. */
   readonly orders: PackingOrders | null;
@@ -173,6 +188,17 @@ export function lastFor(
   return since === null || last.declaredAt >= since ? last : null;
 }
 
+/** What was proposed for the pack that travels and waits for a declaration; null where nothing does. */
+export function waitingProposal(
+  { declarations, proposedClasses }: Pick<TransportRow, "declarations" | "proposedClasses">,
+  { stockPackId, since }: Pick<Travelling, "stockPackId" | "since">,
+): TransportRow["proposedClasses"][number] | null {
+  const [newest] = proposedClasses;
+  if (newest === undefined || newest.stockPackId !== stockPackId) return null;
+  if (since !== null && newest.proposedAt < since) return null;
+  return newest.afterDeclaration === (declarations[0]?.sequence ?? 0) ? newest : null;
+}
+
 function transportView(
   { row, leg, travelling, last, isStopped, rules, usedRules }: FoundTransport,
   { tracks: { handledAs, heldBecause: frozenBecause }, evidenceStands }: AsHouse,
@@ -216,6 +242,7 @@ function transportView(
     proposal,
     declaration: last === null ? null : declarationView(last),
     declarations: row.declarations[0]?.sequence ?? 0,
+    waiting: proposedView(waitingProposal(row, travelling)),
     sending,
     orders:
       transportClass === null || usedRules === null
@@ -232,7 +259,7 @@ function transportView(
 }
 
 function declarationView(row: TransportRow["declarations"][number]): DeclarationView {
-  const { id, inEquipment, reason, ruleVersion, declaredByName, declaredAt, prints } = row;
+  const { id, inEquipment, reason, ruleVersion, declaredByName, declaredAt, answers, prints } = row;
   return {
     id,
     transportClass: readTransportClass(row.transportClass),
@@ -243,8 +270,14 @@ function declarationView(row: TransportRow["declarations"][number]): Declaration
     ruleVersion,
     declaredByName,
     declaredAt,
+    answersName: answers?.proposedByName ?? null,
     prints,
   };
+}
+
+function proposedView(row: ReturnType<typeof waitingProposal>): ProposedClassView | null {
+  if (row === null) return null;
+  return { ...row, transportClass: readTransportClass(row.transportClass), criteria: readAnswers(row.criteria) };
 }
 
 function readAnswers(json: unknown): Record<string, string> {

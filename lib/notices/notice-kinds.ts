@@ -8,6 +8,7 @@ export const noticeKinds = [
   "wrong-pack-came",
   "wait-to-send",
   "class-needed",
+  "class-proposed",
   "decided",
   "sent-back",
   "carried-out",
@@ -16,6 +17,7 @@ export const noticeKinds = [
   "danger-raised",
   "lapse-proposed",
   "quarantine-overdue",
+  "measurement-overdue",
   "set-held-back",
   "own-held-back",
   "stop-opened",
@@ -36,6 +38,7 @@ export const noticeKinds = [
   "cover-anew",
   "readings-came",
   "proof-sent",
+  "emergency-look",
   "invitation",
 ] as const;
 export type NoticeKind = (typeof noticeKinds)[number];
@@ -54,6 +57,7 @@ export const noticeKindWords: Readonly<Record<NoticeKind, string>> = {
   "wrong-pack-came": "Another pack came in",
   "wait-to-send": "Not to be sent yet",
   "class-needed": "Transport class needed",
+  "class-proposed": "Transport class proposed",
   decided: "Decision with reasons",
   "sent-back": "Pack ready to come back",
   "carried-out": "Carried out, no pack comes",
@@ -62,6 +66,7 @@ export const noticeKindWords: Readonly<Record<NoticeKind, string>> = {
   "danger-raised": "Danger told or seen",
   "lapse-proposed": "No answer: let it lapse?",
   "quarantine-overdue": "Too long in quarantine",
+  "measurement-overdue": "Measurement overdue",
   "set-held-back": "Packs are held back",
   "own-held-back": "Packs with you are held back",
   "stop-opened": "Nothing of these goes out",
@@ -82,6 +87,7 @@ export const noticeKindWords: Readonly<Record<NoticeKind, string>> = {
   "cover-anew": "Cover answered anew",
   "readings-came": "Readings came",
   "proof-sent": "Proof of sale to be read",
+  "emergency-look": "An administrator looks at a return",
   invitation: "Invitation",
 };
 

@@ -12,6 +12,18 @@ export interface NoticeText {
 
 export type NoticeTexts = Readonly<Record<NoticeKind, NoticeText>>;
 
+/** Those that lie in a file of their own beside the others of a language. */
+export type HouseNoticeTexts = Pick<
+  NoticeTexts,
+  | "class-needed"
+  | "class-proposed"
+  | "quarantine-overdue"
+  | "measurement-overdue"
+  | "emergency-look"
+  | "set-held-back"
+  | "stop-opened"
+>;
+
 /** What closes every notice, and how days are named. */
 export interface NoticeLanguageText {
   readonly notices: NoticeTexts;

@@ -1,3 +1,4 @@
+import { houseTextsDe } from "./house-texts-de";
 import type { NoticeLanguageText } from "./notice-text";
 
 export const textsDe: NoticeLanguageText = {
@@ -19,6 +20,7 @@ export const textsDe: NoticeLanguageText = {
   ],
   day: "{day}. {month} {year}",
   notices: {
+    ...houseTextsDe,
     received: {
       subject: "{reference}: eingegangen",
       paragraphs: [
@@ -75,13 +77,6 @@ export const textsDe: NoticeLanguageText = {
         "Sie erfahren, wann er verschickt werden darf. Wie es steht: {link}",
       ],
     },
-    "class-needed": {
-      subject: "{reference}: eine Transportklasse oder die Freigabe zum Verschicken fehlt",
-      paragraphs: [
-        "Der Akku der Rücksendung {reference} darf verschickt werden, aber zurzeit gilt für ihn keine Transportklasse, oder die Zeit zum Verschicken ist abgelaufen. Der Händler verschickt nichts, bis eine Klasse festgelegt oder er neu zum Verschicken freigegeben ist.",
-        "Warum, und wo das geschieht: {link}",
-      ],
-    },
     decided: {
       subject: "{reference}: entschieden",
       paragraphs: [
@@ -131,32 +126,11 @@ export const textsDe: NoticeLanguageText = {
         "Verfallen lassen oder noch einmal fragen: {link}",
       ],
     },
-    "quarantine-overdue": {
-      subject: "{reference}: zu lange in Quarantäne",
-      paragraphs: [
-        "Der Akku zu {reference} liegt länger an seinem Quarantäneplatz als vorgesehen.",
-        "Sehen Sie heute nach ihm und entscheiden Sie, wohin er kommt: {link}",
-      ],
-    },
-    "set-held-back": {
-      subject: "{reference}: die Akkus werden zurückgehalten",
-      paragraphs: [
-        "Die Akkus aus {reference} werden von jetzt an zurückgehalten: Keiner geht als Ersatz oder leihweise hinaus, und keiner geht an seinen Kunden zurück, bevor ihn jemand freigibt.",
-        "Welche davon zu offenen Rücksendungen gehören, als Ersatz bereitliegen oder an Kunden verliehen sind, steht hier. Gehen Sie die Liste jetzt durch: {link}",
-      ],
-    },
     "own-held-back": {
       subject: "{reference}: Akkus bei Ihnen werden zurückgehalten",
       paragraphs: [
         "Akkus, die Sie haben, gehören zu {reference}. Der Hersteller hält sie zurück, weil sie denselben Fehler haben können: Verkaufen, verleihen und übergeben Sie keinen davon.",
         "Fährt ein Kunde einen davon leihweise, sagen Sie es ihm heute und nehmen Sie den Akku zurück. Welche Akkus es sind: {link}",
-      ],
-    },
-    "stop-opened": {
-      subject: "{reference}: diese Akkus gehen nicht hinaus",
-      paragraphs: [
-        "Ein Mangel ist offen, unter dem kein Akku von {reference} hinausgeht: weder als Ersatz noch leihweise, und nicht zurück an den Kunden, bevor jemand ihn freigibt.",
-        "Händler, die solche Akkus haben, sind benachrichtigt. Sehen Sie jetzt nach, welche davon in offenen Rücksendungen liegen, als Ersatz vorgemerkt oder verliehen sind: {link}",
       ],
     },
     "early-signal": {

@@ -1,3 +1,4 @@
+import { houseTextsEn } from "./house-texts-en";
 import type { NoticeLanguageText } from "./notice-text";
 
 export const textsEn: NoticeLanguageText = {
@@ -18,6 +19,7 @@ export const textsEn: NoticeLanguageText = {
   ],
   day: "{day} {month} {year}",
   notices: {
+    ...houseTextsEn,
     received: {
       subject: "{reference}: received",
       paragraphs: [
@@ -74,13 +76,6 @@ export const textsEn: NoticeLanguageText = {
         "You are told when it may be sent. How it stands: {link}",
       ],
     },
-    "class-needed": {
-      subject: "{reference}: a transport class or leave to send is needed",
-      paragraphs: [
-        "The pack of the return {reference} is allowed to be sent, but no transport class counts for it now, or the time for sending it has run out. Its dealer sends nothing until a class is declared or leave to send is given anew.",
-        "Why, and where that is done: {link}",
-      ],
-    },
     decided: {
       subject: "{reference}: decided",
       paragraphs: [
@@ -128,32 +123,11 @@ export const textsEn: NoticeLanguageText = {
         "Let it lapse, or ask again: {link}",
       ],
     },
-    "quarantine-overdue": {
-      subject: "{reference}: too long in quarantine",
-      paragraphs: [
-        "The pack of {reference} has lain in its quarantine place longer than is allowed for.",
-        "Look at it today, and decide where it goes: {link}",
-      ],
-    },
-    "set-held-back": {
-      subject: "{reference}: its packs are held back",
-      paragraphs: [
-        "The packs of {reference} are held back from now on: none goes out as a replacement or on loan, and none goes back to its customer before somebody lets it go.",
-        "Which of them lie under open returns, are kept as replacements or are lent to a customer is listed here. Look through the list now: {link}",
-      ],
-    },
     "own-held-back": {
       subject: "{reference}: packs with you are held back",
       paragraphs: [
         "Packs that you have belong to {reference}. The maker holds its packs back, because they may share a fault: sell, lend and hand over none of them.",
         "Where a customer rides one on loan, tell the customer today and take it back. Which packs they are: {link}",
-      ],
-    },
-    "stop-opened": {
-      subject: "{reference}: its packs must not go out",
-      paragraphs: [
-        "An issue is open under which no pack of {reference} goes out: not as a replacement, not on loan, and not back to its customer before somebody lets it go.",
-        "Dealers who have such packs are told. Look now which of them lie under open returns, are kept as replacements or are lent: {link}",
       ],
     },
     "early-signal": {

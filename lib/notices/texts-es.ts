@@ -1,3 +1,4 @@
+import { houseTextsEs } from "./house-texts-es";
 import type { NoticeLanguageText } from "./notice-text";
 
 export const textsEs: NoticeLanguageText = {
@@ -19,6 +20,7 @@ export const textsEs: NoticeLanguageText = {
   ],
   day: "{day} de {month} de {year}",
   notices: {
+    ...houseTextsEs,
     received: {
       subject: "{reference}: recibida",
       paragraphs: [
@@ -75,13 +77,6 @@ export const textsEs: NoticeLanguageText = {
         "Le avisaremos cuando se pueda enviar. En qué punto está: {link}",
       ],
     },
-    "class-needed": {
-      subject: "{reference}: falta una clase de transporte o el permiso de envío",
-      paragraphs: [
-        "La batería de la devolución {reference} se puede enviar, pero ahora no vale para ella ninguna clase de transporte, o se ha acabado el plazo para enviarla. El distribuidor no envía nada hasta que se declare una clase o se dé de nuevo el permiso de envío.",
-        "Por qué, y dónde se hace: {link}",
-      ],
-    },
     decided: {
       subject: "{reference}: decidida",
       paragraphs: [
@@ -131,32 +126,11 @@ export const textsEs: NoticeLanguageText = {
         "Dejarla caducar o preguntar otra vez: {link}",
       ],
     },
-    "quarantine-overdue": {
-      subject: "{reference}: demasiado tiempo en cuarentena",
-      paragraphs: [
-        "La batería de {reference} lleva en su lugar de cuarentena más tiempo del previsto.",
-        "Véala hoy y decida adónde va: {link}",
-      ],
-    },
-    "set-held-back": {
-      subject: "{reference}: sus baterías quedan retenidas",
-      paragraphs: [
-        "Las baterías de {reference} quedan retenidas desde ahora: ninguna sale como sustitución ni en préstamo, y ninguna vuelve a su cliente antes de que alguien la libere.",
-        "Aquí se indica cuáles pertenecen a devoluciones abiertas, están reservadas como sustitución o prestadas a un cliente. Revise la lista ahora: {link}",
-      ],
-    },
     "own-held-back": {
       subject: "{reference}: hay baterías retenidas en su taller",
       paragraphs: [
         "Algunas baterías que usted tiene pertenecen a {reference}. El fabricante las retiene porque pueden tener el mismo defecto: no venda, preste ni entregue ninguna.",
         "Si un cliente usa una en préstamo, avísele hoy y retírela. Cuáles son: {link}",
-      ],
-    },
-    "stop-opened": {
-      subject: "{reference}: estas baterías no deben salir",
-      paragraphs: [
-        "Hay un problema abierto por el que ninguna batería de {reference} sale: ni como sustituta, ni en préstamo, ni de vuelta a su cliente antes de que alguien la libere.",
-        "Los distribuidores que tienen esas baterías están avisados. Mire ahora cuáles están en devoluciones abiertas, reservadas como sustitutas o prestadas: {link}",
       ],
     },
     "early-signal": {

@@ -1,6 +1,6 @@
 import { z } from "zod";
 import type { Actor } from "@/lib/access/actor";
-import { may } from "@/lib/access/may";
+import { type Act, may } from "@/lib/access/may";
 import { storableText } from "@/lib/returns/storable-text";
 import { criteria, criterionAnswers } from "./criteria";
 import { legs } from "./leg";
@@ -48,10 +48,13 @@ export interface DeclarationStanding {
   readonly unitIsMissing: boolean;
   /** Facts that stop anything from being sent, in a sentence each. */
   readonly frozenBecause: readonly string[];
+  /** Who proposed the class that waits for a declaration; null where none does. */
+  readonly proposedByUserId: string | null;
 }
 
 export type DeclarationRefusal =
   | "not-allowed"
+  | "own-proposal"
   | "someone-changed-this"
   | "rules-not-confirmed"
   | "not-diagnosed"
@@ -68,6 +71,7 @@ export type DeclarationOutcome =
 
 const sentences: Readonly<Record<DeclarationRefusal, string>> = {
   "not-allowed": "The class is declared by the service lead, a manager or the safety officer.",
+  "own-proposal": "You proposed this class, so another person declares it.",
   "someone-changed-this":
     "Somebody declared a class while you had this open. Look at it as it is now, then declare again.",
   "rules-not-confirmed":
@@ -95,17 +99,40 @@ export function declareClass(
   standing: DeclarationStanding,
   declared: ClassDeclaration,
 ): DeclarationOutcome {
-  const why = refusalOf(actor, standing, declared);
-  if (why !== null) return { kind: "refused", why, sentence: sentences[why] };
-  return { kind: "declared", transportClass: declared.transportClass };
+  if (standing.proposedByUserId === actor.userId) return refuse("own-proposal");
+  return outcomeOf(actor, "set-transport-class", standing, declared);
+}
+
+/**
+ * Whether this person may lay this class before those who declare: under the same conditions, because what nobody may declare
+ * helps nobody as a proposal. Nothing rests on it until another named person declares.
+ */
+export function proposeClassInHand(
+  actor: Actor,
+  standing: DeclarationStanding,
+  declared: ClassDeclaration,
+): DeclarationOutcome {
+  return outcomeOf(actor, "propose-transport-class", standing, declared);
+}
+
+function refuse(why: DeclarationRefusal): DeclarationOutcome {
+  return { kind: "refused", why, sentence: sentences[why] };
+}
+
+function outcomeOf(
+  actor: Actor,
+  act: Act,
+  standing: DeclarationStanding,
+  declared: ClassDeclaration,
+): DeclarationOutcome {
+  const why = may(actor, act) ? refusalOf(standing, declared) : "not-allowed";
+  return why === null ? { kind: "declared", transportClass: declared.transportClass } : refuse(why);
 }
 
 function refusalOf(
-  actor: Actor,
   { proposal, rulesConfirmed, declarations, unitIsMissing, frozenBecause }: DeclarationStanding,
   declared: ClassDeclaration,
 ): DeclarationRefusal | null {
-  if (!may(actor, "set-transport-class")) return "not-allowed";
   if (declared.seenDeclarations !== declarations) return "someone-changed-this";
   if (unitIsMissing) return "unit-missing";
   if (declared.leg === "to-supplier" && declared.consignee.trim() === "") return "consignee-missing";

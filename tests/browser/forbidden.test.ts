@@ -53,6 +53,8 @@ const pages = [
   "/money/suppliers",
   "/accounts",
   "/exports",
+  "/emergency-look",
+  `/emergency-look/${ofD01}`,
   "/reliability/affected/sets",
 ];
 
@@ -101,7 +103,7 @@ const allowed = {
   dealerAdmin: [...dealerOwn, "/dealer/accounts"],
   service: desk,
   lead: [...desk, ...proposals, ...incidents, "/money"],
-  safetyOfficer: [...bench, ...incidents, rules],
+  safetyOfficer: [...bench, ...incidents, rules, "/policies", "/policies/periods"],
   manager: [
     ...bench,
     ...proposals,
@@ -116,9 +118,10 @@ const allowed = {
     "/money/suppliers",
     "/accounts",
     "/exports",
+    "/emergency-look",
   ],
   finance: [`/bench/${ofD01}/remedy`, ...toCome, "/money", "/money/suppliers"],
-  administrator: ["/accounts", "/exports"],
+  administrator: ["/accounts", "/exports", "/emergency-look"],
 } as const;
 
 // What hangs on one return: who sees the return as the house or as its dealer gets the sheets, the bench alone the rest.

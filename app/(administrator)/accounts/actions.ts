@@ -1,5 +1,6 @@
 "use server";
 
+import { revalidatePath } from "next/cache";
 import {
   submitClose,
   submitDeputy,
@@ -9,7 +10,10 @@ import {
   submitOpenAgain,
 } from "@/app/_accounts/submit-account";
 import type { AnswerState } from "@/app/_components/answer-state";
+import { type FormAnswer, problemsOf, refusedForm } from "@/app/_components/form-answer";
+import { newDealerSchema } from "@/lib/access/new-dealer.schema";
 import { requireActor } from "@/lib/auth/session";
+import { addDealer } from "@/lib/data/add-dealer";
 
 export async function inviteAction(_before: AnswerState, form: FormData): Promise<AnswerState> {
   return submitInvite(await requireActor("manage-all-accounts", "manage-staff-accounts"), form);
@@ -33,4 +37,17 @@ export async function openAgainAction(_before: AnswerState, form: FormData): Pro
 
 export async function nameDeputyAction(_before: AnswerState, form: FormData): Promise<AnswerState> {
   return submitDeputy(await requireActor("manage-all-accounts"), form);
+}
+
+export async function addDealerAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {
+  const actor = await requireActor("add-dealer");
+  const read = newDealerSchema.safeParse(Object.fromEntries(form));
+  if (!read.success) return refusedForm(before, form, problemsOf(read.error.issues));
+  const answer = await addDealer(actor, read.data);
+  if (!answer.ok) {
+    const field = answer.reason === "day-to-come" ? "joinedOn" : "code";
+    return refusedForm(before, form, [{ field, sentence: answer.sentence }]);
+  }
+  revalidatePath("/accounts");
+  return { kind: "done", sentence: `${read.data.name} is added. Open its first account above.` };
 }

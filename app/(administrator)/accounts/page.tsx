@@ -9,6 +9,7 @@ import { requireActor } from "@/lib/auth/session";
 import { listDealers } from "@/lib/data/dealers";
 import { listAccounts } from "@/lib/data/users";
 import { closeAction, editAction, inviteAction, inviteAgainAction, nameDeputyAction, openAgainAction } from "./actions";
+import { AddDealer } from "./add-dealer";
 
 export const metadata: Metadata = { title: "Accounts" };
 
@@ -19,11 +20,10 @@ export default async function AccountsPage() {
   return (
     <HouseFrame actor={actor} current="/accounts">
       <h1 className="mb-5">Accounts</h1>
-      {may(actor, "read-exports") ? (
-        <p className="mb-5">
-          <Link href="/exports">Files that somebody took</Link>
-        </p>
-      ) : null}
+      <p className="mb-5 flex flex-wrap gap-x-5 gap-y-2">
+        {may(actor, "read-exports") ? <Link href="/exports">Files that somebody took</Link> : null}
+        {may(actor, "read-emergency-looks") ? <Link href="/emergency-look">Emergency looks at a return</Link> : null}
+      </p>
       <AccountDesk
         accounts={accounts}
         roles={rolesToGive(actor)}
@@ -38,6 +38,11 @@ export default async function AccountsPage() {
           ...(may(actor, "manage-all-accounts") ? { nameDeputy: nameDeputyAction } : {}),
         }}
       />
+      {may(actor, "add-dealer") ? (
+        <div className="mt-8">
+          <AddDealer />
+        </div>
+      ) : null}
     </HouseFrame>
   );
 }

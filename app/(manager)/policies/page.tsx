@@ -3,6 +3,7 @@ import Link from "next/link";
 import { notFound } from "next/navigation";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { QuestionForm } from "@/app/_components/question-form";
+import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
 import { listPolicies, shadowRunOf } from "@/lib/data/policies";
 import { shadowSentence } from "@/lib/warranty/replay";
@@ -13,7 +14,7 @@ import { policyQuestions } from "./policy-questions";
 export const metadata: Metadata = { title: "Guarantee rules" };
 
 export default async function PoliciesPage() {
-  const actor = await requireActor("propose-policy");
+  const actor = await requireActor("read-policies");
   const policies = await listPolicies(actor);
   if (policies === null) notFound();
   const shadows = new Map<string, string>();
@@ -21,6 +22,7 @@ export default async function PoliciesPage() {
     const run = state === "proposed" ? await shadowRunOf(actor, version) : null;
     if (run !== null) shadows.set(version, shadowSentence(run));
   }
+  const mayPropose = may(actor, "propose-policy");
   return (
     <HouseFrame actor={actor} current="/policies">
       <div className="space-y-8">
@@ -32,40 +34,51 @@ export default async function PoliciesPage() {
           </p>
           <nav aria-label="More about the rules" className="flex flex-wrap gap-x-5">
             <Link
-              href="/policies/replay"
-              className="inline-flex min-h-11 items-center font-semibold text-accent underline underline-offset-4"
-            >
-              Give past answers again
-            </Link>
-            <Link
               href="/policies/periods"
               className="inline-flex min-h-11 items-center font-semibold text-accent underline underline-offset-4"
             >
               Periods and limits of a return
             </Link>
-            <Link
-              href="/policies/distributor-sales"
-              className="inline-flex min-h-11 items-center font-semibold text-accent underline underline-offset-4"
-            >
-              Distributors&rsquo; sales
-            </Link>
-            <Link
-              href="/thresholds"
-              className="inline-flex min-h-11 items-center font-semibold text-accent underline underline-offset-4"
-            >
-              Thresholds of the diagnosis
-            </Link>
+            {mayPropose ? (
+              <>
+                <Link
+                  href="/policies/distributor-sales"
+                  className="inline-flex min-h-11 items-center font-semibold text-accent underline underline-offset-4"
+                >
+                  Distributors&rsquo; sales
+                </Link>
+                <Link
+                  href="/thresholds"
+                  className="inline-flex min-h-11 items-center font-semibold text-accent underline underline-offset-4"
+                >
+                  Thresholds of the diagnosis
+                </Link>
+                <Link
+                  href="/policies/replay"
+                  className="inline-flex min-h-11 items-center font-semibold text-accent underline underline-offset-4"
+                >
+                  Give past answers again
+                </Link>
+              </>
+            ) : null}
           </nav>
         </div>
         <div className="grid gap-4 lg:grid-cols-2">
           {policies.map((policy) => (
-            <PolicyCard key={policy.version} policy={policy} shadow={shadows.get(policy.version) ?? null} />
+            <PolicyCard
+              key={policy.version}
+              policy={policy}
+              maySettle={may(actor, "approve-policy")}
+              shadow={shadows.get(policy.version) ?? null}
+            />
           ))}
         </div>
-        <section className="space-y-4">
-          <h2>Propose a version</h2>
-          <QuestionForm id="policy" action={proposePolicyAction} questions={policyQuestions} button="Propose" />
-        </section>
+        {mayPropose ? (
+          <section className="space-y-4">
+            <h2>Propose a version</h2>
+            <QuestionForm id="policy" action={proposePolicyAction} questions={policyQuestions} button="Propose" />
+          </section>
+        ) : null}
       </div>
     </HouseFrame>
   );

@@ -4,13 +4,14 @@ import { settlePolicyAction } from "./actions";
 
 interface PolicyCardProps {
   readonly policy: PolicyView;
+  readonly maySettle: boolean;
   /** What the shadow run says now; for a proposal. */
   readonly shadow: string | null;
 }
 
-export function PolicyCard({ policy, shadow }: PolicyCardProps) {
+export function PolicyCard({ policy, maySettle, shadow }: PolicyCardProps) {
   return (
-    <VersionCard row={policy} maySettle another="another manager" action={settlePolicyAction}>
+    <VersionCard row={policy} maySettle={maySettle} another="another manager" action={settlePolicyAction}>
       <ul className="list-disc space-y-1 pl-5">
         {policy.inWords.map((sentence) => (
           <li key={sentence}>{sentence}</li>

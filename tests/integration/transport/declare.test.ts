@@ -1,6 +1,6 @@
 import sharp from "sharp";
 import { beforeAll, expect, test } from "vitest";
-import type { Actor } from "@/lib/access/actor";
+import { type Actor, mintActor } from "@/lib/access/actor";
 import { asActor, asSystem } from "@/lib/data/database";
 import { declareTransportClass, reviveSendingLeave } from "@/lib/data/declare-transport";
 import { lodgeReturn } from "@/lib/data/lodge-return";
@@ -9,6 +9,7 @@ import { flagSafety } from "@/lib/data/move-track";
 import { keepPackPhoto, openPackPhoto } from "@/lib/data/pack-photos";
 import { readPackingOf, recordPackingCheck } from "@/lib/data/packing-check";
 import { readSheet, recordPrint } from "@/lib/data/printed-sheets";
+import { proposeTransportClass } from "@/lib/data/propose-class";
 import { tellDanger } from "@/lib/data/tell-danger";
 import { readPackTracks } from "@/lib/data/track-rows";
 import { readTransport } from "@/lib/data/transport";
@@ -131,6 +132,74 @@ test("neither a dealer nor a technician declares, in the program or past it", as
       tx.classDeclaration.create({ data: { ...row, transportClass: "not-damaged", notDiagnosed: ["No file."] } }),
     ),
   ).rejects.toThrow(/never_sound_by_default/);
+});
+
+test("a technician proposes, nothing is printed by it, and another named person declares beside it or against it", async () => {
+  const reference = await lodged();
+  await allowed(reference);
+  const proposed = declaration("damaged", "not-examined", { reason: "Nobody looked inside; the case is whole." });
+  expect(await proposeTransportClass(fleet.berlin, reference, proposed, now)).toMatchObject({ ok: false });
+  expect(await proposeTransportClass(fleet.finance, reference, proposed, now)).toMatchObject({ ok: false });
+  expect(await proposeTransportClass(fleet.bench, reference, declaration("not-damaged"), now)).toMatchObject({
+    reason: "rules-not-confirmed",
+  });
+  expect(await proposeTransportClass(fleet.bench, reference, proposed, now)).toEqual({ ok: true });
+  const seen = await readTransport(fleet.lead, reference, now);
+  expect(seen).toMatchObject({ declaration: null, sending: { kind: "no-class" } });
+  expect(seen?.waiting).toMatchObject({ transportClass: "damaged", proposedByName: "Benno", reason: proposed.reason });
+  expect(await readSheet(fleet.berlin, reference, "label")).toMatchObject({ kind: "refused" });
+  expect((await readTransport(fleet.berlin, reference, now))?.waiting).toBeNull();
+  expect(
+    await asSystem((tx) =>
+      tx.notice.count({ where: { kind: "class-proposed", reference, audienceRole: "service-lead" } }),
+    ),
+  ).toBe(1);
+  expect(await declareTransportClass(fleet.lead, reference, declaration("damaged"), now)).toEqual({ ok: true });
+  const after = await readTransport(fleet.lead, reference, now);
+  expect(after).toMatchObject({ waiting: null, declaration: { declaredByName: "Lenka", answersName: "Benno" } });
+});
+
+test("whoever proposed a class does not declare it, in a new office or past the program", async () => {
+  const reference = await lodged();
+  expect(await proposeTransportClass(fleet.bench, reference, declaration("damaged"), now)).toEqual({ ok: true });
+  const { userId, name } = fleet.bench;
+  const raised = mintActor({ userId, name, role: "service-lead", dealerId: null });
+  expect(await declareTransportClass(raised, reference, declaration("damaged"), now)).toMatchObject({
+    reason: "own-proposal",
+  });
+  const { id: returnId } = await asSystem((tx) =>
+    tx.return.findUniqueOrThrow({ where: { reference }, select: { id: true } }),
+  );
+  const { id: answersId } = await asSystem((tx) =>
+    tx.proposedClass.findFirstOrThrow({ where: { returnId }, select: { id: true } }),
+  );
+  const row = {
+    returnId,
+    answersId,
+    sequence: 1,
+    transportClass: "damaged",
+    proposedClass: "damaged",
+    proposedSafety: "U",
+    proposedReasons: [],
+    notDiagnosed: [],
+    criteria: {},
+    inEquipment: false,
+    reason: "Past the program.",
+    ruleVersion: "x",
+    ruleFingerprint: "x",
+    declaredByUserId: userId,
+    declaredByName: name,
+    declaredByRole: "service-lead",
+    declaredAt: now,
+  };
+  await expect(asActor(raised, (tx) => tx.classDeclaration.create({ data: row }))).rejects.toThrow(
+    /declared by another person/,
+  );
+  await expectWrittenOnce(
+    () => asSystem((tx) => tx.proposedClass.findMany({ where: { returnId } })),
+    () =>
+      asSystem((tx) => tx.proposedClass.updateMany({ where: { returnId }, data: { transportClass: "not-damaged" } })),
+  );
 });
 
 test("the rules are confirmed once, by the safety officer, and only as they stand", async () => {

@@ -78,6 +78,7 @@ const expected: Readonly<Record<Act, string>> = {
   "record-supplier-payment": "- - - - - - f -",
   "write-off-supplier": "- - - - m - - -",
   "import-sales": "- - - - m - - -",
+  "read-policies": "- - - - m s - -",
   "propose-policy": "- - - - m - - -",
   "approve-policy": "- - - - m - - -",
   "set-rates": "- - - - - - f -",
@@ -98,6 +99,9 @@ const expected: Readonly<Record<Act, string>> = {
   "manage-own-dealer-accounts": "- a - - - - - -",
   "manage-staff-accounts": "- - - - m - - -",
   "manage-all-accounts": "- - - - - - - x",
+  "add-dealer": "- - - - - - - x",
+  "look-in-emergency": "- - - - - - - x",
+  "read-emergency-looks": "- - - - m - - x",
 };
 const acts = Object.keys(expected).filter((act): act is Act => act in expected);
 

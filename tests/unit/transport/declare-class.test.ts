@@ -28,6 +28,7 @@ const standing: DeclarationStanding = {
   declarations: 0,
   unitIsMissing: false,
   frozenBecause: [],
+  proposedByUserId: null,
 };
 const undiagnosed = { ...standing, proposal: proposeClass({ ...told, readings: null }) };
 const dangerous = { ...standing, proposal: proposeClass({ ...told, readings, dangerSigns: ["swollen"] }) };

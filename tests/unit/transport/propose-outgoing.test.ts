@@ -123,6 +123,7 @@ test("nobody declares a sample without its supplier, nor a replacement that is n
     declarations: 0,
     unitIsMissing: false,
     frozenBecause: [],
+    proposedByUserId: null,
   };
   const sample = { ...standing, proposal: proposeOutgoingClass({ leg: "to-supplier", pack: returned }) };
   const toSupplier = { leg: "to-supplier", consignee: "Cell works, Musterstadt" };

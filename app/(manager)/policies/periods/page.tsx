@@ -2,6 +2,7 @@ import type { Metadata } from "next";
 import { notFound } from "next/navigation";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { QuestionForm } from "@/app/_components/question-form";
+import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
 import { listSettingsVersions } from "@/lib/data/settings-versions";
 import { proposeSettingsAction } from "./actions";
@@ -11,7 +12,7 @@ import { settingsQuestions } from "./settings-questions";
 export const metadata: Metadata = { title: "Periods and limits" };
 
 export default async function PeriodsPage() {
-  const actor = await requireActor("propose-policy");
+  const actor = await requireActor("read-policies");
   const versions = await listSettingsVersions(actor);
   if (versions === null) notFound();
   const inForce = versions.find(({ isInForce }) => isInForce);
@@ -27,18 +28,20 @@ export default async function PeriodsPage() {
         </div>
         <div className="grid gap-4 lg:grid-cols-2">
           {versions.map((version) => (
-            <SettingsCard key={version.version} version={version} />
+            <SettingsCard key={version.version} version={version} maySettle={may(actor, "approve-policy")} />
           ))}
         </div>
-        <section className="space-y-4">
-          <h2>Propose a version</h2>
-          <QuestionForm
-            id="periods"
-            action={proposeSettingsAction}
-            questions={settingsQuestions(inForce?.values ?? null)}
-            button="Propose"
-          />
-        </section>
+        {may(actor, "propose-policy") ? (
+          <section className="space-y-4">
+            <h2>Propose a version</h2>
+            <QuestionForm
+              id="periods"
+              action={proposeSettingsAction}
+              questions={settingsQuestions(inForce?.values ?? null)}
+              button="Propose"
+            />
+          </section>
+        ) : null}
       </div>
     </HouseFrame>
   );

@@ -4,10 +4,16 @@ import type { SettingsVersion } from "@/lib/data/settings-versions";
 import { settleSettingsAction } from "./actions";
 
 /** One version: what it changes, who proposed and who settled it, and all it says. */
-export function SettingsCard({ version: row }: { version: SettingsVersion }) {
+export function SettingsCard({ version: row, maySettle }: { version: SettingsVersion; maySettle: boolean }) {
   const { changes, inWords, isInForce } = row;
   return (
-    <VersionCard row={row} isInForce={isInForce} maySettle another="another manager" action={settleSettingsAction}>
+    <VersionCard
+      row={row}
+      isInForce={isInForce}
+      maySettle={maySettle}
+      another="another manager"
+      action={settleSettingsAction}
+    >
       {changes === null ? null : changes.length === 0 ? (
         <p>It changes nothing.</p>
       ) : (

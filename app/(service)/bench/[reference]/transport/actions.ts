@@ -6,6 +6,7 @@ import { type AnswerState, answerState, unreadForm } from "@/app/_components/ans
 import { submitTicks } from "@/app/_packing/submit-ticks";
 import { requireActor } from "@/lib/auth/session";
 import { declareTransportClass, reviveSendingLeave } from "@/lib/data/declare-transport";
+import { proposeTransportClass } from "@/lib/data/propose-class";
 import { criteria } from "@/lib/transport/criteria";
 import { classDeclarationSchema } from "@/lib/transport/declare-class";
 import { legs } from "@/lib/transport/leg";
@@ -13,14 +14,28 @@ import { legs } from "@/lib/transport/leg";
 const reference = z.string().max(40);
 const leg = z.enum(legs).default("to-maker");
 
-export async function declareClassAction(_before: AnswerState, form: FormData): Promise<AnswerState> {
-  const actor = await requireActor("set-transport-class");
+function readDeclaration(form: FormData) {
   const fields = Object.fromEntries(form);
-  const read = classDeclarationSchema.extend({ reference }).safeParse({
+  return classDeclarationSchema.extend({ reference }).safeParse({
     ...fields,
     inEquipment: fields.inEquipment === "yes",
     criteria: Object.fromEntries(criteria.map((criterion) => [criterion, fields[`criterion-${criterion}`]])),
   });
+}
+
+export async function proposeClassAction(_before: AnswerState, form: FormData): Promise<AnswerState> {
+  const actor = await requireActor("propose-transport-class");
+  const read = readDeclaration(form);
+  if (!read.success) return unreadForm(read.error);
+  const { reference: asked, ...proposed } = read.data;
+  const answer = await proposeTransportClass(actor, asked, proposed);
+  if (answer.ok) revalidatePath("/bench", "layout");
+  return answerState(answer, "Proposed in your name. It counts once another person declares it.");
+}
+
+export async function declareClassAction(_before: AnswerState, form: FormData): Promise<AnswerState> {
+  const actor = await requireActor("set-transport-class");
+  const read = readDeclaration(form);
   if (!read.success) return unreadForm(read.error);
   const { reference: asked, ...declared } = read.data;
   const answer = await declareTransportClass(actor, asked, declared);

@@ -11,12 +11,24 @@ import {
   criterionLetters,
 } from "@/lib/transport/criteria";
 import { transportClasses, transportClassLabels } from "@/lib/transport/transport-class";
-import { declareClassAction } from "./actions";
+import { declareClassAction, proposeClassAction } from "./actions";
 
-/** A named person declares: what was looked at under each criterion, the class, and what it rests on. */
-export function DeclareForm({ transport }: { transport: TransportView }) {
+interface DeclareFormProps {
+  readonly transport: TransportView;
+  /** Whoever may not declare proposes, by the same questions. */
+  readonly mayDeclare: boolean;
+}
+
+/**
+ * A named person declares, or proposes: what was looked at under each criterion, the class, and what it rests on. What was proposed
+ * stands above and is not filled in: whoever declares has looked.
+ */
+export function DeclareForm({ transport, mayDeclare }: DeclareFormProps) {
   return (
-    <AnswerForm action={declareClassAction} submit="Declare this class in my name">
+    <AnswerForm
+      action={mayDeclare ? declareClassAction : proposeClassAction}
+      submit={mayDeclare ? "Declare this class in my name" : "Propose this class in my name"}
+    >
       <input type="hidden" name="reference" value={transport.reference} />
       <input type="hidden" name="leg" value={transport.leg} />
       <input type="hidden" name="seenDeclarations" value={transport.declarations} />

@@ -26,6 +26,7 @@ export function SendingPart({ transport, mayRevive }: { transport: TransportView
           <p>
             Declared by {declaration.declaredByName} on <LocalTime at={declaration.declaredAt} />, under the rules of
             version {declaration.ruleVersion}: {declaration.reason}
+            {declaration.answersName === null ? "" : ` A class had been proposed by ${declaration.answersName}.`}
           </p>
         </>
       )}

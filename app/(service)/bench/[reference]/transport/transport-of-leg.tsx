@@ -17,6 +17,7 @@ import { DeclareForm } from "./declare-form";
 import { LegLinks } from "./leg-links";
 import { OrdersPart } from "./orders-part";
 import { ProposalPart } from "./proposal-part";
+import { ProposedPart } from "./proposed-part";
 import { SendingPart } from "./sending-part";
 
 interface TransportOfLegProps {
@@ -78,13 +79,21 @@ export async function TransportOfLeg({ reference, leg, said }: TransportOfLegPro
           <div className="grid gap-x-8 gap-y-10 *:min-w-0 lg:grid-cols-2">
             <div className="space-y-8">
               <ProposalPart proposal={transport.proposal} rules={transport.rules} />
-              {may(actor, "set-transport-class") ? (
-                <WorkSection title="Declare the class">
-                  <DeclareForm transport={transport} />
-                </WorkSection>
-              ) : (
-                <p className="text-soft">The service lead, a manager or the safety officer declares the class.</p>
+              {transport.waiting === null ? null : (
+                <ProposedPart waiting={transport.waiting} isOwn={transport.waiting.proposedByUserId === actor.userId} />
               )}
+              {may(actor, "set-transport-class") && transport.waiting?.proposedByUserId !== actor.userId ? (
+                <WorkSection title="Declare the class">
+                  <DeclareForm transport={transport} mayDeclare />
+                </WorkSection>
+              ) : may(actor, "propose-transport-class") ? (
+                <WorkSection title="Propose the class">
+                  <p>
+                    A proposal is no permission: the service lead, a manager or the safety officer declares the class.
+                  </p>
+                  <DeclareForm transport={transport} mayDeclare={false} />
+                </WorkSection>
+              ) : null}
             </div>
             <div className="space-y-8">
               <SendingPart
