@@ -1,4 +1,5 @@
-import { type Fault, faults } from "@/lib/diagnosis/finding";
+import type { Fault } from "@/lib/diagnosis/finding";
+import { readStoredFault } from "@/lib/diagnosis/stored-finding";
 import { LIVE, LOADED } from "./draft-parts";
 import { type TestDefinition, testPhases } from "./test-definition.schema";
 
@@ -27,8 +28,8 @@ const touch: Readonly<Record<Fault, "look" | "live" | "loaded">> = {
  * any. Null where the test only looks. A fault of a release nobody knows any more gets the stricter one.
  */
 export function nextTestCaution(storedFault: string): string | null {
-  const fault = faults.find((known) => known === storedFault);
-  const how = fault === undefined ? "loaded" : touch[fault];
+  const fault = readStoredFault(storedFault);
+  const how = fault === null ? "loaded" : touch[fault];
   if (how === "look") return null;
   return how === "live" ? LIVE : LOADED;
 }

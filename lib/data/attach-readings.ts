@@ -1,6 +1,7 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
-import { type SafetyClass, safetyClasses } from "@/lib/diagnosis/finding";
+import type { SafetyClass } from "@/lib/diagnosis/finding";
+import { readStoredClass } from "@/lib/diagnosis/stored-finding";
 import type { Transaction } from "./database";
 
 /**
@@ -20,7 +21,7 @@ export async function attachReadings(
   if (count !== 1) throw new Error(`Readings file ${fileId} was attached elsewhere meanwhile`);
 }
 
-/** The safety classes among what was found in a file, as far as this release knows them. */
+/** The safety classes among what was found in a file. */
 export function classesOf(findings: readonly { readonly safetyClass: string }[]): SafetyClass[] {
-  return findings.flatMap(({ safetyClass }) => safetyClasses.filter((known) => known === safetyClass));
+  return findings.map(({ safetyClass }) => readStoredClass(safetyClass));
 }

@@ -2,8 +2,9 @@ import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { packCapacities } from "@/lib/diagnosis/built-beside-found";
-import { type Fault, faults } from "@/lib/diagnosis/finding";
+import type { Fault } from "@/lib/diagnosis/finding";
 import { keptMeasurements } from "@/lib/diagnosis/kept-measurements";
+import { readStoredFault } from "@/lib/diagnosis/stored-finding";
 import { inPrint } from "@/lib/diagnosis/wording";
 import { datesToTell } from "@/lib/letters/dates-to-tell";
 import { decisionLetter } from "@/lib/letters/decision-letter";
@@ -177,7 +178,7 @@ function decidedOn(
     };
   const outcome = readCoverOutcome(row.coverOutcome);
   const day = civilDateAt(decision.decidedAt, row.dealer.timeZone);
-  const confirmed = readFault(decision.confirmedFault);
+  const confirmed = readStoredFault(decision.confirmedFault);
   return decisionLetter({
     language,
     reference: row.reference,
@@ -265,15 +266,11 @@ function foundOn(
         ? null
         : { name: readingFile.fileName, takenOn: civilDateAt(readingFile.uploadedAt, dealer.timeZone) },
     findings: (readingFile?.findings ?? []).flatMap(({ fault, evidenceFor: readings, ...finding }) => {
-      const known = readFault(fault);
+      const known = readStoredFault(fault);
       return known === null ? [] : [{ ...finding, fault: known, readings }];
     }),
     capacity: capacity === undefined ? null : { foundAh: capacity.value, ratedAh: pack.revision.model.ratedCapacityAh },
     tests,
-    confirmedFault: decision === null ? null : (readFault(decision.confirmedFault) ?? "unknown"),
+    confirmedFault: decision === null ? null : (readStoredFault(decision.confirmedFault) ?? "unknown"),
   };
-}
-
-function readFault(stored: string): Fault | null {
-  return faults.find((known) => known === stored) ?? null;
 }

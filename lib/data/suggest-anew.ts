@@ -1,9 +1,10 @@
 import "server-only";
 import { z } from "zod";
-import { type Finding, faults, type Remedy, safetyClasses } from "@/lib/diagnosis/finding";
+import type { Remedy } from "@/lib/diagnosis/finding";
 import { keptCoverage } from "@/lib/diagnosis/kept-coverage";
 import { notSeenSchema } from "@/lib/diagnosis/not-seen";
 import { settingsForModel } from "@/lib/diagnosis/settings-for-model";
+import { findingsToJudge } from "@/lib/diagnosis/stored-finding";
 import { suggest } from "@/lib/diagnosis/suggest";
 import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
 import type { PackModel } from "@/lib/packs/pack-model";
@@ -40,7 +41,7 @@ export async function suggestAnew(
     diagnosis: storedThresholds(stored.thresholds),
   }).settings.verdict;
   const plain = suggest(
-    rows.flatMap(findingOf),
+    findingsToJudge(rows),
     keptCoverage(stored.missing, z.array(notSeenSchema).parse(stored.unseen)),
     suggestConfidence,
     context,
@@ -62,13 +63,4 @@ export async function suggestAnew(
     select: { id: true },
   });
   return remedy;
-}
-
-type FindingRow = Omit<Finding, "fault" | "safetyClass"> & { readonly fault: string; readonly safetyClass: string };
-
-/** A stored finding; none where its words are of a release nobody knows any more. */
-function findingOf({ fault, safetyClass, ...row }: FindingRow): Finding[] {
-  const known = faults.find((one) => one === fault);
-  const knownClass = safetyClasses.find((one) => one === safetyClass);
-  return known === undefined || knownClass === undefined ? [] : [{ ...row, fault: known, safetyClass: knownClass }];
 }

@@ -1,4 +1,5 @@
-import { type Fault, faults, type Remedy } from "@/lib/diagnosis/finding";
+import { type Fault, isGrave, type Remedy } from "@/lib/diagnosis/finding";
+import { readStoredFinding, type StoredWords } from "@/lib/diagnosis/stored-finding";
 
 /** What each fault means for somebody who is no technician. No numbers, no instruction to open or test anything. */
 export const plainFault: Readonly<Record<Fault, string>> = {
@@ -31,15 +32,19 @@ export function plainFaultOf({ fault, safetyClass }: { readonly fault: Fault; re
     : plainFault[fault];
 }
 
+/** A finding whose name this release does not know: what it means is gone, how it was classed is not. */
+const plainUnnamed =
+  "The readings hold a finding that an earlier version of this program named and this one cannot explain: do not charge it.";
+
 /**
  * What everybody near the pack must know of its findings, likeliest first: the sentence of each that is not classed as
- * sound, however unlikely it is beside the others. Stored words of another release have no sentence.
+ * sound, however unlikely it is beside the others.
  */
-export function plainCautions(findings: readonly { readonly fault: string; readonly safetyClass: string }[]): string[] {
-  const sentences = findings.flatMap(({ fault, safetyClass }) => {
-    const known = faults.find((name) => name === fault);
-    return known === undefined || safetyClass === "C" ? [] : [plainFaultOf({ fault: known, safetyClass })];
-  });
+export function plainCautions(stored: readonly StoredWords[]): string[] {
+  const sentences = stored
+    .map(readStoredFinding)
+    .filter(({ safetyClass }) => safetyClass !== "C")
+    .map((finding) => (finding.isKnownFault || isGrave(finding.safetyClass) ? plainFaultOf(finding) : plainUnnamed));
   return [...new Set(sentences)];
 }
 

@@ -1,4 +1,5 @@
 import { type SafetyClass, safetyClasses } from "@/lib/diagnosis/finding";
+import { readStoredClass } from "@/lib/diagnosis/stored-finding";
 import { type Danger, dangerTold } from "./danger-signs";
 import { isSetApart, mayNotBeMoved, type SafetyState } from "./safety-track";
 
@@ -24,7 +25,8 @@ const shortWords: Readonly<Record<RiskReason, QueueRisk>> = {
 
 /** The gravest class among the findings; null where there is no finding. */
 export function worstSafetyClass(stored: readonly string[]): SafetyClass | null {
-  return safetyClasses.find((safetyClass) => stored.includes(safetyClass)) ?? null;
+  const known = stored.map(readStoredClass);
+  return safetyClasses.find((safetyClass) => known.includes(safetyClass)) ?? null;
 }
 
 /**

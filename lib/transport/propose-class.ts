@@ -1,12 +1,6 @@
-import {
-  classesThatStayTold,
-  type Fault,
-  faults,
-  isGrave,
-  type SafetyClass,
-  safetyClasses,
-} from "@/lib/diagnosis/finding";
+import { classesThatStayTold, type Fault, isGrave, type SafetyClass, safetyClasses } from "@/lib/diagnosis/finding";
 import type { TransportInput } from "@/lib/diagnosis/stages/transport-input";
+import { readStoredFinding } from "@/lib/diagnosis/stored-finding";
 import { defaultVerdictThresholds } from "@/lib/diagnosis/verdict-thresholds";
 import { type DangerSign, dangerLabels, dangerOf, dangerSigns } from "@/lib/returns/danger-signs";
 import { type Criterion, criteria, criterionOfFault, criterionOfSign } from "./criteria";
@@ -111,8 +105,7 @@ interface ReadFinding {
 /** A fault that a named criterion covers is at least damaged, whatever class was stored with it. */
 function readFindings(file: Pick<TransportInput, "findings"> | null): ReadFinding[] {
   return (file?.findings ?? []).map((stored) => {
-    const fault = faults.find((known) => known === stored.fault) ?? "measurement-fault";
-    const given = safetyClasses.find((known) => known === stored.safetyClass) ?? "U";
+    const { fault, safetyClass: given } = readStoredFinding(stored);
     const isSafetyPart = ["internal-safety-components", "safety-features", "physical-damage", "acute-hazard"].includes(
       criterionOfFault[fault] ?? "",
     );
