@@ -1,6 +1,6 @@
 import "server-only";
 import { readSerial } from "@/lib/packs/serial";
-import { draftAnswersSchema } from "@/lib/returns/draft-answers.schema";
+import { serialInAnswers } from "@/lib/returns/draft-answers.schema";
 import type { Transaction } from "./database";
 import { readFreeze } from "./pack-freeze";
 
@@ -23,7 +23,7 @@ export async function readSerialsKeptAsEvidence(
 
 /** The serial an unfinished return is about, as packs carry it; as typed where it is none. */
 export function serialOfDraft(answers: unknown): string {
-  const typed = draftAnswersSchema.parse(answers).serial;
+  const typed = serialInAnswers(answers);
   const reading = readSerial(typed);
   return reading.kind === "serial" ? String(reading.serial) : typed;
 }

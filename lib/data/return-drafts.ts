@@ -160,7 +160,7 @@ export async function readDraft(actor: Actor, clientKey: string): Promise<DraftV
 }
 
 function viewOf({ answers, ...row }: Prisma.ReturnDraftGetPayload<{ select: typeof draftSelect }>): DraftView {
-  return { ...row, answers: { ...draftAnswersSchema.parse(answers), clientKey: row.clientKey } };
+  return { ...row, answers: { ...draftAnswersSchema(() => row.clientKey).parse(answers), clientKey: row.clientKey } };
 }
 
 /**

@@ -2,7 +2,7 @@ import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { type DangerSign, dangerSigns } from "@/lib/returns/danger-signs";
-import { draftAnswersSchema } from "@/lib/returns/draft-answers.schema";
+import { serialInAnswers } from "@/lib/returns/draft-answers.schema";
 import { asSystem } from "./database";
 
 /** A danger told in a return that is not sent, of a pack nobody can name: all that the house needs to ring its dealer. */
@@ -55,7 +55,7 @@ export async function listUnsentDangers(actor: Actor): Promise<readonly UnsentDa
     ...row,
     incident: incidents.findLast((one) => one.draftKey === clientKey && one.dealerId === dealerId)?.reference ?? null,
     signs: dangerSigns.filter((sign) => toldSigns.includes(sign)),
-    serialTyped: draftAnswersSchema.parse(answers).serial,
+    serialTyped: serialInAnswers(answers),
     since: dangerSince ?? row.savedAt,
     isDropped: droppedAt !== null,
   }));

@@ -28,6 +28,11 @@ const rules: readonly TextRule[] = [
     why: "only lib/data/env.ts reads the environment",
     appliesTo: (file) => !mayReadEnvironment.test(file),
   },
+  {
+    pattern: /\bDate\.now\(|\bnew Date\(\)|\bMath\.random\b|\bcrypto\.|\bperformance\.now\(/,
+    why: "the domain has no clock and draws nothing: both are passed in",
+    appliesTo: (file) => /^lib\//.test(file) && !/^lib\/(data|auth)\//.test(file),
+  },
 ];
 
 /** What the house refuses in the text of a file, each with its line; nothing where it has no objection. */

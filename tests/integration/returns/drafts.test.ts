@@ -28,7 +28,7 @@ beforeAll(async () => {
 });
 
 const answersOf = (changes: Partial<DraftAnswers> = {}): DraftAnswers => ({
-  ...draftAnswersSchema.parse({ clientKey: randomUUID(), dangerSigns: ["none-of-these"] }),
+  ...draftAnswersSchema(randomUUID).parse({ dangerSigns: ["none-of-these"] }),
   ...changes,
 });
 const kept = (answers: DraftAnswers, seenVersion: number) => ({ answers, reading: null, seenVersion });

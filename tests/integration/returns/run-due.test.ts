@@ -225,7 +225,7 @@ test("what was handed back closes after its days, once the money is settled and 
 });
 
 test("an unfinished return is deleted when nobody has touched it for the days that are set", async () => {
-  const answers = draftAnswersSchema.parse({ clientKey: randomUUID(), dangerSigns: ["none-of-these"] });
+  const answers = draftAnswersSchema(randomUUID).parse({ dangerSigns: ["none-of-these"] });
   await keepDraft(fleet.berlin, { answers, reading: null, seenVersion: 0 }, now);
   expect((await runDueAsSystem(days(13))).draftsDeleted).toBe(0);
   expect(await listDrafts(fleet.berlin)).toHaveLength(1);

@@ -15,6 +15,10 @@ describe.each([
   ["a test to be written", "tests/a.test.ts", 'it.todo("holds")', 'it("holds", () => {})'],
   ["our own code mocked", "tests/a.test.ts", 'vi.mock("@/lib/stats/mean")', "vi.useFakeTimers()"],
   ["the environment read", "lib/data/database.ts", "process.env.PORT", "environment().port"],
+  ["the clock read in the domain", "lib/stats/a.ts", "const now = new Date();", "const then = new Date(text);"],
+  ["the clock read in the domain as a number", "lib/stats/a.ts", "Date.now()", "asOf.getTime()"],
+  ["a key drawn in the domain", "lib/returns/a.ts", "crypto.randomUUID()", "newKey()"],
+  ["chance in the domain", "lib/stats/a.ts", "Math.random()", "random()"],
   ["a long file", "lib/a.ts", "\n".repeat(300), "\n".repeat(299)],
 ])("%s", (_, file, refused, allowed) => {
   test("is refused", () => expect(refusedInText(file, refused)).toHaveLength(1));
@@ -24,6 +28,12 @@ describe.each([
 test("the environment may be read where it is read for everybody, and in tests", () => {
   const reading = "process.env.PORT";
   expect(["lib/data/env.ts", "tests/run.ts", "seed/demo.ts"].flatMap((file) => refusedInText(file, reading))).toEqual(
+    [],
+  );
+});
+
+test("the clock may be read at the door to the database and on a page", () => {
+  expect(["lib/data/a.ts", "lib/auth/a.ts", "app/a.ts"].flatMap((file) => refusedInText(file, "Date.now()"))).toEqual(
     [],
   );
 });

@@ -31,7 +31,11 @@ export async function lodgeOnBehalfAction(_before: AnswerState, form: FormData):
   if (whom.data.how === "keep") {
     // The first question of the form is the one that may not be skipped, also where the dealer finishes it.
     if (answers.dangerSigns.length === 0) return { kind: "refused", sentences: ["Ask for danger signs first."] };
-    const begun = await startDraftFor(actor, whom.data.dealerCode, draftAnswersSchema.parse(answers));
+    const begun = await startDraftFor(
+      actor,
+      whom.data.dealerCode,
+      draftAnswersSchema(() => crypto.randomUUID()).parse(answers),
+    );
     if (begun !== "kept") return { kind: "refused", sentences: [whyNotBegun[begun]] };
     return { kind: "done", sentence: "The dealer finds it under “Not sent yet” and sends it. Nothing is lodged yet." };
   }

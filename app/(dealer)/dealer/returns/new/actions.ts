@@ -31,7 +31,7 @@ export async function lodgeReturnAction(answers: unknown): Promise<LodgeAnswer> 
 }
 
 const keptSchema = z.object({
-  answers: draftAnswersSchema,
+  answers: draftAnswersSchema(() => crypto.randomUUID()),
   reading: keptReadingSchema,
   seenVersion: z.int().min(0).max(1_000_000),
 });

@@ -8,6 +8,10 @@ import type { LodgeReturnInput } from "@/lib/returns/lodge-return.schema";
 const KEPT_DAYS = 14;
 const DAY_MS = 86_400_000;
 
+function newClientKey(): string {
+  return crypto.randomUUID();
+}
+
 /** What the form knows of a readings file, wherever it was kept. */
 export const keptReadingSchema = z.object({ serial: z.string(), summary: readingSummarySchema }).nullable().catch(null);
 
@@ -17,7 +21,7 @@ const draftSchema = z.object({
   serverVersion: z.number().catch(0),
   /** Whether the server has these very answers, as far as this device knows. */
   hasReached: z.boolean().catch(true),
-  answers: draftAnswersSchema,
+  answers: draftAnswersSchema(newClientKey),
   /** The file itself cannot be kept on the device; what the server made of it can, with the pack it belongs to. */
   reading: keptReadingSchema,
 });
@@ -34,7 +38,13 @@ export function keyOfOwner(owner: string): string {
 export function loadDraft(owner: string): Draft {
   const kept = draftSchema.safeParse(readStorage(keyOfOwner(owner)));
   if (kept.success && Date.now() - kept.data.savedAtMs < KEPT_DAYS * DAY_MS) return kept.data;
-  return { savedAtMs: 0, serverVersion: 0, hasReached: true, answers: draftAnswersSchema.parse({}), reading: null };
+  return {
+    savedAtMs: 0,
+    serverVersion: 0,
+    hasReached: true,
+    answers: draftAnswersSchema(newClientKey).parse({}),
+    reading: null,
+  };
 }
 
 /** Keeps the answers; a form in which nothing was answered yet leaves nothing behind. */
