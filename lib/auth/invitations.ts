@@ -46,7 +46,7 @@ export async function inviteAccount(actor: Actor, wish: NewAccountWish, now = ne
     const userId = await openAccountAsSystem({ email, name, role, dealerId: where.dealerId, password, isDemo: false });
     return invitation(userId, email, now);
   } catch (error) {
-    if (breaksUnique(error, "email")) return emailTaken;
+    if (breaksUnique(error, "User_email_key")) return emailTaken;
     throw error;
   }
 }

@@ -35,7 +35,7 @@ export async function addDealer(
     );
     return { ok: true };
   } catch (error) {
-    if (breaksUnique(error, "code")) return refuse("code-taken");
+    if (breaksUnique(error, "Dealer_code_key")) return refuse("code-taken");
     throw error;
   }
 }

@@ -167,7 +167,7 @@ export async function stepAffectedSet(actor: Actor, step: SetStep, now = new Dat
       return { ok: true, number: step.number };
     });
   } catch (error) {
-    if (breaksUnique(error, "sequence")) return refused("someone-changed-this");
+    if (breaksUnique(error, "AffectedSetEvent_setId_sequence_key")) return refused("someone-changed-this");
     throw error;
   }
 }

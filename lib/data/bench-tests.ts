@@ -130,7 +130,7 @@ async function atTheBench(
       return run(tx, loaded, plan);
     });
   } catch (error) {
-    if (!breaksUnique(error, "correctsId")) throw error;
+    if (!breaksUnique(error, "TestResult_correctsId_key")) throw error;
     return refuse("corrected-already", "form", "Somebody corrected this result already. Look again.");
   }
 }

@@ -83,7 +83,7 @@ export async function addHoliday(actor: Actor, holiday: Holiday, now = new Date(
       }),
     );
   } catch (error) {
-    if (!breaksUnique(error, "day")) throw error;
+    if (!breaksUnique(error, "ClockHoliday_pkey")) throw error;
   }
   return { ok: true };
 }

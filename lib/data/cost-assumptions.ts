@@ -168,7 +168,7 @@ export async function setExchangeRate(actor: Actor, input: ExchangeRateInput, no
     );
     return { ok: true };
   } catch (error) {
-    if (!breaksUnique(error, "validFrom")) throw error;
+    if (!breaksUnique(error, "ExchangeRate_currency_into_validFrom_key")) throw error;
     return refuse("day-taken", "A rate of this currency begins on that day already.");
   }
 }

@@ -104,7 +104,7 @@ export async function proveSale(
   } catch (error) {
     const answer = refusedMove(error);
     if (answer !== null) return answer;
-    if (!breaksUnique(error, "proofId")) throw error;
+    if (!breaksUnique(error, "EarlierCover_proofId_key")) throw error;
     return refusal("proof-missing", "This proof was used a moment ago. Reload the page.");
   }
 }

@@ -196,7 +196,7 @@ export async function inReturn(
     if (answer.ok && leg === "unit-to-maker") await followUnitAtDealersAsSystem(reading.reference, now);
     return answer;
   } catch (error) {
-    if (!breaksUnique(error, "sequence")) throw error;
+    if (!breaksUnique(error, "ClassDeclaration_returnId_leg_sequence_key")) throw error;
     return {
       ok: false,
       reason: "someone-changed-this",

@@ -65,7 +65,7 @@ export async function codeFault(
       return { ok: true, version: version + 1 };
     });
   } catch (error) {
-    if (breaksUnique(error, "version")) return changedMeanwhile;
+    if (breaksUnique(error, "FaultCoding_returnId_version_key")) return changedMeanwhile;
     throw error;
   }
 }

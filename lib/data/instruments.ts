@@ -88,7 +88,7 @@ export async function addInstrument(
     );
     return { ok: true };
   } catch (error) {
-    if (!breaksUnique(error, "code")) throw error;
+    if (!breaksUnique(error, "Instrument_code_key")) throw error;
     return { ok: false, reason: "code-taken", sentence: "There is an instrument of this name already." };
   }
 }

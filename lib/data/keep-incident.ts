@@ -153,7 +153,7 @@ async function append(
       return { ok: true, reference };
     });
   } catch (error) {
-    if (!breaksUnique(error, "sequence")) throw error;
+    if (!breaksUnique(error, "IncidentEntry_incidentId_sequence_key")) throw error;
     return { ok: false, sentence: "Somebody else wrote at the same moment. Look at it as it is now, then try again." };
   }
 }

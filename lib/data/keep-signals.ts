@@ -56,7 +56,7 @@ export async function keepSignalsAsSystem(now = new Date()): Promise<number> {
     });
   } catch (error) {
     // Two rounds at once: the other one has looked.
-    if (breaksUnique(error, "dataDate")) return 0;
+    if (breaksUnique(error, "SignalRound_dataDate_key")) return 0;
     throw error;
   }
 }

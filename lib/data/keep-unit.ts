@@ -71,8 +71,7 @@ export async function keepUnitFor(
     });
   } catch (error) {
     if (breaksUnique(error, "UnitReservation_one_open_per_return")) return oneIsKept;
-    if (breaksUnique(error, "UnitReservation_one_open_per_pack") || breaksUnique(error, "packId"))
-      return takenMeanwhile;
+    if (breaksUnique(error, "UnitReservation_one_open_per_pack")) return takenMeanwhile;
     throw error;
   }
 }

@@ -52,7 +52,7 @@ export async function keepForecast(actor: Actor, now = new Date()): Promise<Keep
     });
     return { ok: true, dataDate };
   } catch (error) {
-    if (!breaksUnique(error, "dataDate")) throw error;
+    if (!breaksUnique(error, "Forecast_dataDate_key")) throw error;
     return { ok: false, reason: "kept-already", sentence: "The forecast of today is kept already." };
   }
 }

@@ -61,7 +61,7 @@ export async function lendPack(
       return { ok: true };
     });
   } catch (error) {
-    if (breaksUnique(error, "PackLoan") || breaksUnique(error, "packId") || breaksUnique(error, "returnId"))
+    if (breaksUnique(error, "PackLoan_one_open_per_pack", "PackLoan_one_open_per_return"))
       return { ok: false, sentence: "This pack is lent out already, or one is lent for this return." };
     throw error;
   }

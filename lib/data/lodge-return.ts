@@ -195,9 +195,8 @@ async function lodgeFor(actor: Actor, dealerId: string, form: LodgeReturn, now: 
     if (further !== null) await appendNote(actor, further, now);
     return lodged;
   } catch (error) {
-    if (breaksUnique(error, "Return_one_open_per_pack") || breaksUnique(error, "packId"))
-      return { ok: false, problems: [alreadyOpen] };
-    if (!breaksUnique(error, "clientKey")) throw error;
+    if (breaksUnique(error, "Return_one_open_per_pack")) return { ok: false, problems: [alreadyOpen] };
+    if (!breaksUnique(error, "Return_dealerId_clientKey_key")) throw error;
     // Two sends of the same form ran side by side and this one came second: answer as a repeat.
     const first = await findSentBefore(actor, dealerId, form.clientKey, fingerprint);
     if (first === null) throw error;

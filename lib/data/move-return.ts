@@ -15,7 +15,7 @@ import { tellDealer } from "./move-notices";
 import { type LoadedStanding, loadStanding } from "./return-standing";
 import { readSuggestionThatStands } from "./suggestion-that-stands";
 import { lockPack, recordCustody } from "./track-rows";
-import { breaksUnique } from "./unique-violation";
+import { breaksUnique, writtenMeanwhile } from "./unique-violation";
 import { readWhatIsUnseen } from "./unseen-facts";
 
 export type MoveAnswer =
@@ -123,10 +123,9 @@ async function answering<Answer>(run: () => Promise<Answer>): Promise<Answer | M
 /** The answer behind what a move threw to leave its transaction; null where it was no refusal. */
 export function refusedMove(error: unknown): MoveAnswer | null {
   if (error instanceof Refused) return error.answer;
-  if (breaksUnique(error, "sequence") || breaksUnique(error, "Track")) return changedMeanwhile;
+  if (breaksUnique(error, ...writtenMeanwhile, "UnitReservation_one_open_per_return")) return changedMeanwhile;
   if (breaksUnique(error, "UnitReservation_one_open_per_pack")) return unitTaken;
-  if (breaksUnique(error, "UnitReservation_one_open_per_return")) return changedMeanwhile;
-  if (breaksUnique(error, "Return_one_open_per_pack") || breaksUnique(error, "packId")) return otherIsOpen;
+  if (breaksUnique(error, "Return_one_open_per_pack")) return otherIsOpen;
   return null;
 }
 

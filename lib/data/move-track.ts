@@ -32,7 +32,7 @@ import {
   type TrackSubject,
 } from "./track-rows";
 import { legOfPlace } from "./travelling-pack";
-import { breaksUnique } from "./unique-violation";
+import { breaksUnique, writtenMeanwhile } from "./unique-violation";
 import { recordUnitPlace } from "./unit-custody";
 
 export type TrackAnswer =
@@ -261,9 +261,7 @@ async function step<State extends string>(
       return { ok: true, version };
     });
   } catch (error) {
-    // Two opened the same track at once, or wrote the same row of its chain.
-    if (breaksUnique(error, "Track") || breaksUnique(error, "sequence") || breaksUnique(error, "packId"))
-      return changed;
+    if (breaksUnique(error, ...writtenMeanwhile)) return changed;
     throw error;
   }
 }

@@ -82,8 +82,7 @@ export async function stateNothingOwed(
       return { ok: true };
     });
   } catch (error) {
-    if (breaksUnique(error, "returnId") || breaksUnique(error, "NothingOwed_pkey"))
-      return { ok: false, sentence: "Somebody said so already." };
+    if (breaksUnique(error, "NothingOwed_pkey")) return { ok: false, sentence: "Somebody said so already." };
     throw error;
   }
 }

@@ -92,8 +92,7 @@ export async function recordPackingCheck(
     );
     return { ok: true };
   } catch (error) {
-    if (breaksUnique(error, "declarationId") || breaksUnique(error, "PackingCheck_pkey"))
-      return refuse("The checklist was ticked already.");
+    if (breaksUnique(error, "PackingCheck_pkey")) return refuse("The checklist was ticked already.");
     throw error;
   }
 }

@@ -293,7 +293,7 @@ export async function inReturn(
     if (error instanceof NotMoved) return error.answer;
     const moved = refusedMove(error);
     if (moved?.ok === false) return { ok: false, reason: moved.reason, sentence: moved.sentence };
-    if (!breaksUnique(error, "QuarantineStay_one_open_per_arrival") && !breaksUnique(error, "arrivalId")) throw error;
+    if (!breaksUnique(error, "QuarantineStay_one_open_per_arrival", "IdentitySettlement_pkey")) throw error;
     return changedMeanwhile;
   }
 }

@@ -79,7 +79,7 @@ export async function keepDraft(actor: Actor, draft: DraftToKeep, now = new Date
     if (further !== null) await appendNote(actor, further, now);
     return answer;
   } catch (error) {
-    if (breaksUnique(error, "clientKey")) return refuse("someone-went-on");
+    if (breaksUnique(error, "ReturnDraft_dealerId_clientKey_key")) return refuse("someone-went-on");
     throw error;
   }
 }

@@ -87,9 +87,9 @@ export async function claimMoney(actor: Actor, claim: Claim, now = new Date()): 
       return { ok: true, lineId: line.id, repeated: false };
     });
   } catch (error) {
-    if (breaksUnique(error, "SettlementLine_once_per_return") || breaksUnique(error, "operation"))
+    if (breaksUnique(error, "SettlementLine_once_per_return"))
       return refused("operation", "This work on this return is claimed already.");
-    if (!breaksUnique(error, "clientKey")) throw error;
+    if (!breaksUnique(error, "SettlementLine_dealerId_clientKey_key")) throw error;
     // Two sends of one claim ran side by side and this one came second: answer as a repeat.
     return claimMoney(actor, claim, now);
   }

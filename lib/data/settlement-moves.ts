@@ -96,8 +96,7 @@ export async function moveLine(actor: Actor, request: LineMoveRequest, now = new
       return { ok: true };
     });
   } catch (error) {
-    if (breaksUnique(error, "reversesLineId") || breaksUnique(error, "SettlementLine_one_reversal"))
-      return refuse("reversal-open");
+    if (breaksUnique(error, "SettlementLine_one_reversal")) return refuse("reversal-open");
     throw error;
   }
 }

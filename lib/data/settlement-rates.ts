@@ -55,7 +55,7 @@ export async function setRate(actor: Actor, rate: z.output<typeof rateSchema>, n
       return { ok: true };
     });
   } catch (error) {
-    if (!breaksUnique(error, "validFrom")) throw error;
+    if (!breaksUnique(error, "SettlementRate_kind_country_currency_validFrom_key")) throw error;
     return {
       ok: false,
       field: "validFrom",
@@ -82,7 +82,7 @@ export async function endRate(
       return { ok: true };
     });
   } catch (error) {
-    if (!breaksUnique(error, "endsOn")) throw error;
+    if (!breaksUnique(error, "SettlementRateEnd_kind_country_currency_endsOn_key")) throw error;
     return { ok: false, field: "endsOn", sentence: "These rates end on that day already." };
   }
 }

@@ -197,7 +197,7 @@ export async function payStatement(
       return { ok: true, number, repeated: false };
     });
   } catch (error) {
-    if (breaksUnique(error, "paymentReference"))
+    if (breaksUnique(error, "SettlementStatement_paymentReference_key"))
       return refuse("reference-used", "This transfer paid another statement already.");
     throw error;
   }

@@ -222,7 +222,7 @@ export async function openSupplierClaim(
       return { ok: true };
     });
   } catch (error) {
-    if (breaksUnique(error, "lotId") || breaksUnique(error, "SupplierClaim_returnId"))
+    if (breaksUnique(error, "SupplierClaim_returnId_lotId_key"))
       return refuse("lotCode", "There is a line for this return and lot already.");
     throw error;
   }

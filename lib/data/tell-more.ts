@@ -29,7 +29,7 @@ export async function tellMore(
       });
     } catch (error) {
       // Nobody who tells of a danger is sent back because somebody else wrote at the same moment.
-      if (!breaksUnique(error, "sequence") || attempt === TRIES) throw error;
+      if (!breaksUnique(error, "IncidentEntry_incidentId_sequence_key") || attempt === TRIES) throw error;
     }
   }
 }

@@ -162,7 +162,7 @@ export async function proposeTestPlan(
       return { ok: true };
     });
   } catch (error) {
-    if (breaksUnique(error, "scope"))
+    if (breaksUnique(error, "TestPlan_one_proposal_a_scope", "TestPlan_scope_version_key"))
       return refuse("proposal-open", "A proposal for these packs is open: settle it first.");
     throw error;
   }

@@ -158,7 +158,7 @@ export async function proposeThresholds(
       return { ok: true };
     });
   } catch (error) {
-    if (breaksUnique(error, "modelId") || breaksUnique(error, "version") || breaksUnique(error, "one_proposal"))
+    if (breaksUnique(error, "ThresholdVersion_one_proposal_a_model", "ThresholdVersion_version_key"))
       return refuse("proposal-open", "A proposal for this model is open: settle it first.");
     throw error;
   }

@@ -104,7 +104,7 @@ export async function proposeTransportRules(
       return { ok: true };
     });
   } catch (error) {
-    if (breaksUnique(error, "version")) return refuse("version-taken");
+    if (breaksUnique(error, "TransportRuleVersion_version_key")) return refuse("version-taken");
     throw error;
   }
 }

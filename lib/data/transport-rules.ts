@@ -144,7 +144,8 @@ export async function confirmTransportRules(
       return { ok: true };
     });
   } catch (error) {
-    if (breaksUnique(error, "fingerprint")) return { ok: false, sentence: "These rules were confirmed before." };
+    if (breaksUnique(error, "TransportRuleConfirmation_version_fingerprint_key"))
+      return { ok: false, sentence: "These rules were confirmed before." };
     throw error;
   }
 }

@@ -12,7 +12,7 @@ import { type CalendarDate, compareDates } from "@/lib/warranty/calendar";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { fromDateColumn } from "./calendar-columns";
 import { asActor, type Transaction } from "./database";
-import { breaksUnique } from "./unique-violation";
+import { breaksUnique, type UniqueName } from "./unique-violation";
 
 /** The columns every table of proposals has, for `select`. */
 export const peopleSelect = {
@@ -62,6 +62,12 @@ export function proposedBy(actor: Actor, now: Date) {
   return { state: "proposed", proposedByUserId: actor.userId, proposedByName: actor.name, proposedAt: now } as const;
 }
 
+const versionNames = [
+  "HolidayCalendar_version_key",
+  "ReturnSetting_version_key",
+  "WarrantyPolicy_version_key",
+] as const;
+
 /**
  * Keeps a fresh proposal of a version that begins on a day, today in UTC at the earliest; `create` writes the row. The name of a
  * version is given once.
@@ -77,7 +83,7 @@ export async function keepProposal(
     await asActor(actor, create);
     return null;
   } catch (error) {
-    if (breaksUnique(error, "version")) return "version-taken";
+    if (breaksUnique(error, ...versionNames)) return "version-taken";
     throw error;
   }
 }
@@ -100,7 +106,7 @@ interface Settling<Row extends Proposal, Own extends string> {
   /** Writes the verdict where the row is still a proposal, and tells how many rows that met. */
   readonly save: (tx: Transaction, row: Row, columns: SettledColumns) => Promise<{ readonly count: number }>;
   /** The index that keeps two approved ones from beginning on one day, where there is such a rule. */
-  readonly dayIndex?: string;
+  readonly dayIndex?: UniqueName;
 }
 
 /** For what begins on a day, in UTC: nothing is approved once that day is over, because it would change answers given since. */
@@ -125,8 +131,7 @@ export async function settleProposal<Row extends Proposal, Own extends string = 
       return count === 1 ? { ok: true } : { ok: false, reason: "settled" };
     });
   } catch (error) {
-    if (dayIndex !== undefined && (breaksUnique(error, dayIndex) || breaksUnique(error, "validFrom")))
-      return { ok: false, reason: "day-taken" };
+    if (dayIndex !== undefined && breaksUnique(error, dayIndex)) return { ok: false, reason: "day-taken" };
     throw error;
   }
 }

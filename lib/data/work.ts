@@ -196,7 +196,7 @@ async function atWork(
       return run(tx, loaded, order);
     });
   } catch (error) {
-    if (breaksUnique(error, "WorkStrike") || breaksUnique(error, "entryId") || breaksUnique(error, "decisionId"))
+    if (breaksUnique(error, "WorkStrike_pkey", "PackRelease_decisionId_key"))
       return refused("form", "someone-changed-this", "Somebody was faster. Look at it as it is now.");
     throw error;
   }

@@ -6,7 +6,6 @@ import { openAccountAsSystem } from "@/lib/auth/accounts";
 import { asSystem } from "@/lib/data/database";
 import { databaseTarget } from "@/lib/data/database-target";
 import { FolderInUseError, lockFolder } from "@/lib/data/folder-lock";
-import { breaksUnique } from "@/lib/data/unique-violation";
 import { createSmallFleet, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
 
@@ -22,15 +21,6 @@ test("a build record is never changed or deleted", async () => {
     /written once/,
   );
   await expect(asSystem((tx) => tx.buildRecord.deleteMany())).rejects.toThrow(/written once/);
-});
-
-test("a real unique violation is recognised by its columns on this database", async () => {
-  const error: unknown = await asSystem(async (tx) => {
-    const pack = await tx.pack.findFirstOrThrow();
-    return tx.pack.create({ data: { serial: pack.serial, revisionId: pack.revisionId, builtOn: pack.builtOn } });
-  }).catch((caught: unknown) => caught);
-  expect(breaksUnique(error, "serial")).toBe(true);
-  expect(breaksUnique(error, "clientKey")).toBe(false);
 });
 
 test("the database itself refuses what no rule allows", async () => {
