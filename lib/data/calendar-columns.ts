@@ -1,3 +1,4 @@
+import "server-only";
 import { type CalendarDate, calendarDate } from "@/lib/warranty/calendar";
 
 /** A DATE column arrives as midnight UTC of that day; nothing else of the instant means anything. */

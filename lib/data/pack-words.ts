@@ -1,3 +1,4 @@
+import "server-only";
 import { groupSerial, isSerial } from "@/lib/packs/serial";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import type { RevisionChange } from "./pack-facts";

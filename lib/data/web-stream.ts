@@ -1,3 +1,5 @@
+import "server-only";
+
 /**
  * Bytes as an answer to the browser sends them. Reads on only when the other side has taken what was read: a file of any size
  * needs little memory.

@@ -35,6 +35,31 @@ const rules: readonly TextRule[] = [
   },
 ];
 
+/** Files behind the door that also run where the bundler's condition is missing, or that a browser may hold. May only get shorter. */
+const withoutServerOnly: readonly (readonly [RegExp, string])[] = [
+  [
+    /^lib\/data\/reading-worker\/(?!reading-pool\.ts)/,
+    "a worker thread loads it, without the condition of the bundler",
+  ],
+  [
+    /^lib\/data\/(env|database-target|open-database|folder-lock|one-query-at-a-time)\.ts$/,
+    "the migration tool opens the database with it, before anything is built",
+  ],
+  [/^lib\/auth\/(demo-password|zone-cookie)\.ts$/, "a name or a word that the browser is told anyway"],
+];
+
+function refusedAtTheDoor(file: string, text: string): string[] {
+  if (!/^lib\/(data|auth)\/.*\.ts$/.test(file)) return [];
+  const isListed = withoutServerOnly.some(([pattern]) => pattern.test(file));
+  const has = text.startsWith('import "server-only";');
+  if (has === !isListed) return [];
+  return [
+    isListed
+      ? `${file}: begins with import "server-only"; take it from the list of files that do not`
+      : `${file}: has to begin with import "server-only", so that no browser ever gets it`,
+  ];
+}
+
 /** What the house refuses in the text of a file, each with its line; nothing where it has no objection. */
 export function refusedInText(file: string, text: string): string[] {
   const lines = text.split("\n");
@@ -42,6 +67,7 @@ export function refusedInText(file: string, text: string): string[] {
   const tooLong = /^(app|lib)\//.test(file) && lines.length > MAX_LINES;
   return [
     ...(tooLong ? [`${file}: ${lines.length} lines, more than ${MAX_LINES}`] : []),
+    ...refusedAtTheDoor(file, text),
     ...lines.flatMap((line, index) => {
       const code = withoutComment(line);
       return asked

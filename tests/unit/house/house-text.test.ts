@@ -14,7 +14,10 @@ describe.each([
   ["a test switched off behind a condition", "tests/a.test.ts", "it.concurrent.skip(", "it.skipIf(noServer)("],
   ["a test to be written", "tests/a.test.ts", 'it.todo("holds")', 'it("holds", () => {})'],
   ["our own code mocked", "tests/a.test.ts", 'vi.mock("@/lib/stats/mean")', "vi.useFakeTimers()"],
-  ["the environment read", "lib/data/database.ts", "process.env.PORT", "environment().port"],
+  ["the environment read", "lib/stats/a.ts", "process.env.PORT", "environment().port"],
+  ["a file behind the door that a browser could get", "lib/data/a.ts", "export {};", 'import "server-only";'],
+  ["one that says so and is excused from it", "lib/data/env.ts", 'import "server-only";', "export {};"],
+  ["one of a worker thread that cannot load", "lib/data/reading-worker/a.ts", 'import "server-only";', "export {};"],
   ["the clock read in the domain", "lib/stats/a.ts", "const now = new Date();", "const then = new Date(text);"],
   ["the clock read in the domain as a number", "lib/stats/a.ts", "Date.now()", "asOf.getTime()"],
   ["a key drawn in the domain", "lib/returns/a.ts", "crypto.randomUUID()", "newKey()"],
@@ -33,9 +36,11 @@ test("the environment may be read where it is read for everybody, and in tests",
 });
 
 test("the clock may be read at the door to the database and on a page", () => {
-  expect(["lib/data/a.ts", "lib/auth/a.ts", "app/a.ts"].flatMap((file) => refusedInText(file, "Date.now()"))).toEqual(
-    [],
-  );
+  expect(
+    ["lib/data/a.ts", "lib/auth/a.ts", "app/a.ts"].flatMap((file) =>
+      refusedInText(file, 'import "server-only"; Date.now()'),
+    ),
+  ).toEqual([]);
 });
 
 test("a refusal names file and line", () => {
