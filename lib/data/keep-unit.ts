@@ -3,8 +3,9 @@ import { type Actor, program } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import type { UnitRefusal } from "@/lib/packs/replacement-unit";
 import { readReturnReference } from "@/lib/returns/return-reference";
-import { endedStatuses, type ReturnStatus } from "@/lib/returns/return-status";
+import { endedStatuses } from "@/lib/returns/return-status";
 import { isUnitOut } from "@/lib/returns/unit-place";
+import { mayKeepUnit } from "@/lib/returns/what-to-show";
 import { asActor, asSystem, type Transaction } from "./database";
 import { judgeUnit, readKeptUnit, returnToReplaceSelect } from "./replacement-units";
 import { lockPack } from "./track-rows";
@@ -25,8 +26,6 @@ export type KeepAnswer =
         | "is-under-way";
       readonly sentence: string;
     };
-
-const keepable: readonly ReturnStatus[] = ["decided", "work-in-progress", "ready-to-hand-back"];
 
 const notFound = refused("not-found", "There is no such return for you.");
 const notAllowed = refused("not-allowed", "This is not yours to do.");
@@ -61,7 +60,7 @@ export async function keepUnitFor(
       });
       if (row === null) return notFound;
       await lockPack(tx, row.packId);
-      if (!keepable.some((one) => one === row.status))
+      if (!mayKeepUnit(row.status))
         return refused("too-late", "A pack is kept between the decision and the hand-over only.");
       if ((await readKeptUnit(tx, row.id)) !== null) return oneIsKept;
       const judged = await judgeUnit(tx, row, typedSerial);

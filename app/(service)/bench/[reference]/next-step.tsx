@@ -3,7 +3,9 @@ import { ButtonLink } from "@/app/_components/button";
 import { StepForm } from "@/app/_components/step-form";
 import type { BenchReturn } from "@/lib/data/bench-returns";
 import { mayComeIn } from "@/lib/returns/custody-track";
+import type { MoveName } from "@/lib/returns/move-names";
 import type { MoveRefusal } from "@/lib/returns/move-refusal";
+import { atGoodsIn, inItsPart, isDecidedUntested, mainSteps } from "@/lib/returns/what-to-show";
 import { moveAction } from "./actions";
 import { BenchSection } from "./bench-section";
 import { DecisionCard } from "./decision-card";
@@ -14,27 +16,7 @@ import { QuestionCard } from "./question-card";
 import { TurnLine } from "./turn-line";
 import { whereMended } from "./where-mended";
 
-/** Steps that carry the case forward stand open; the others are one tap away. */
-const mainSteps = [
-  "take",
-  "answer",
-  "receive",
-  "start-test",
-  // Never among the forms below, which leave it to the desk; named so that its shut door is seen.
-  "propose",
-  "approve",
-  "approve-as-second",
-  "start-work",
-  "ready-without-work",
-  "finish-work",
-  "hand-back",
-  "close",
-];
-/** Made by an entry at goods-in, never by a form here. */
-const atGoodsIn = ["receive", "await-again"];
-/** Made where cover and readings stand. */
-const inItsPart = ["prove-sale", "add-readings"];
-const reasonLabels: Readonly<Record<string, string>> = {
+const reasonLabels: Readonly<Partial<Record<MoveName, string>>> = {
   ask: "What do you need to know?",
   answer: "The answer",
   help: "What should the dealer do?",
@@ -103,7 +85,7 @@ export function NextStep({ page, restsOn, isUnseen }: NextStepProps) {
         reference={reference}
         version={version}
         isOpen={propose !== undefined && propose.whyNot === null}
-        isUntested={["remote-help", "return-approved", "return-expected", "at-the-works"].includes(page.status)}
+        isUntested={isDecidedUntested(page.status)}
         isSolvedThere={next.isSolvedThere}
         asksForTests={page.status === "under-test" && !next.testsAreKept}
         replacements={check.replacement.kind === "may-replace" ? check.replacement.options : []}

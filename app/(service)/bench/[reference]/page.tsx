@@ -19,8 +19,7 @@ import { type PhotoView, photoViewLabels, toldViews } from "@/lib/receiving/pack
 import { atTheWorks } from "@/lib/returns/custody-track";
 import { handlingCaution } from "@/lib/returns/handling-caution";
 import { readReturnReference } from "@/lib/returns/return-reference";
-import { isBackInUse } from "@/lib/returns/return-status";
-import { isSetApart } from "@/lib/returns/safety-track";
+import { isJudgedForUse } from "@/lib/returns/what-to-show";
 import { BenchColumn, BenchSection } from "./bench-section";
 import { BuildPart } from "./build-part";
 import { CasePart } from "./case-part";
@@ -152,8 +151,7 @@ function findingsOf({ caseFinding, readings }: BenchReturn) {
 
 function cautionFor(page: BenchReturn) {
   const { status, decision, dangerSigns, suggestion, next } = page;
-  // Somebody judged the pack and gave it back to use: a warning not to touch it would contradict that.
-  if (isBackInUse(status, decision?.remedy ?? null) && !isSetApart(next.handledAs)) return null;
+  if (isJudgedForUse({ status, decidedRemedy: decision?.remedy ?? null, flag: next.handledAs })) return null;
   return handlingCaution({
     dangerSigns,
     safetyClasses: findingsOf(page).map(({ safetyClass }) => safetyClass),

@@ -28,8 +28,9 @@ import { readTransport } from "@/lib/data/transport";
 import { readDealerScripts } from "@/lib/data/transport-rules";
 import { dangerTold } from "@/lib/returns/danger-signs";
 import { readReturnReference } from "@/lib/returns/return-reference";
-import { isBackInUse, mayStillBeSent, returnStatusWords } from "@/lib/returns/return-status";
-import { dangerNow, isSetApart } from "@/lib/returns/safety-track";
+import { mayStillBeSent, returnStatusWords } from "@/lib/returns/return-status";
+import { dangerNow } from "@/lib/returns/safety-track";
+import { isJudgedForUse } from "@/lib/returns/what-to-show";
 import { DecisionCard } from "./decision-card";
 import { PackFactList } from "./pack-fact-list";
 import { ReadingsPart } from "./readings-part";
@@ -74,8 +75,7 @@ export default async function DealerReturn({ params, searchParams }: ReturnPageP
   const told = dangerTold(page.dangerSigns);
   const danger = dangerNow(told.kind, flag);
   const isDanger = danger !== "none";
-  // Back in use its signs were judged, but not a flag that was raised since.
-  const isJudged = isBackInUse(page.status, page.decision?.remedy ?? null) && !isSetApart(flag);
+  const isJudged = isJudgedForUse({ status: page.status, decidedRemedy: page.decision?.remedy ?? null, flag });
   const handling = isJudged ? null : <HandlingCard script={scripts[danger]} isDanger={isDanger} />;
   return (
     <DealerFrame actor={actor}>

@@ -3,12 +3,13 @@ import { Notice } from "@/app/_components/notice";
 import { StepForm } from "@/app/_components/step-form";
 import { TrackForm } from "@/app/_components/track-form";
 import type { DealerReturnPage } from "@/lib/data/returns";
+import type { MoveName } from "@/lib/returns/move-names";
 import { type SafetyState, safetyWords } from "@/lib/returns/safety-track";
 import { moveAction, trackAction } from "./actions";
 import { PlacePart } from "./place-part";
 
 /** What the dealer does next stands open; what it may do besides is one tap away. */
-const mainSteps = ["answer", "hand-to-carrier", "confirm-help", "hand-back"];
+const mainSteps: readonly MoveName[] = ["answer", "hand-to-carrier", "confirm-help", "hand-back"];
 
 const reasonLabels: Readonly<Record<string, string>> = {
   answer: "Your answer",

@@ -5,6 +5,7 @@ import { SerialText } from "@/app/_components/serial-text";
 import { giveUnitUpAction, keepUnitAction } from "@/app/_remedy/actions";
 import type { RemedyView } from "@/lib/data/remedy-view";
 import { custodyWords } from "@/lib/returns/custody-track";
+import { mayKeepUnit } from "@/lib/returns/what-to-show";
 import { WorkSection } from "../bench-section";
 import { UnitPlacePart } from "./unit-place-part";
 
@@ -14,7 +15,7 @@ export function UnitPart({ remedy, mayKeep }: { remedy: RemedyView; mayKeep: boo
   const isDecided = decision?.remedy === "replace";
   // What was given or kept before stays in sight whatever is decided since.
   if (!isDecided && kept === null && givenUnit === null && leftAway.length === 0) return null;
-  const isKeepable = isDecided && ["decided", "work-in-progress", "ready-to-hand-back"].includes(remedy.status);
+  const isKeepable = isDecided && mayKeepUnit(remedy.status);
   return (
     <WorkSection title="The pack that goes out instead">
       {givenUnit === null ? null : (
