@@ -1,11 +1,11 @@
 import "server-only";
 import type { Mover } from "@/lib/access/actor";
 import type { UnitRefusal } from "@/lib/packs/replacement-unit";
+import { caseMoves } from "@/lib/returns/case-moves";
 import { countsAsFailure } from "@/lib/returns/counts-as-failure";
 import type { Decision } from "@/lib/returns/decision.schema";
 import type { JoinRefusal } from "@/lib/returns/join-returns";
 import { endOfDay } from "@/lib/returns/local-instant";
-import type { MoveName } from "@/lib/returns/move-names";
 import type { MoveOutcome, MoveRequest } from "@/lib/returns/return-moves";
 import { dueAt } from "@/lib/returns/return-settings.schema";
 import type { ReturnPast } from "@/lib/returns/return-standing";
@@ -48,18 +48,20 @@ interface Carried {
 
 const MINUTE_MS = 60_000;
 
-/** Moves that bring something to a return and leave with whom it lies, and until when. */
-const onlyBrings: readonly MoveName[] = ["prove-sale", "add-readings"];
-
-/** The return is allowed to be sent as before, but what its pack was declared and packed for is used up: the house declares first. */
-const usesUpTheClass: readonly MoveName[] = ["come-back", "await-again"];
-
-/** Whose turn it is. Readings that the dealer was helped to make are the desk's to look at; service confirms what the program proposes. */
+/** Whose turn it is. Readings that the dealer was helped to make are the desk's to look at. */
 function turnColumn({ request, outcome, actor }: CarriedMove) {
   const toTheDesk = request.name === "add-readings" && outcome.to === "remote-help" && actor.dealerId !== null;
-  if (toTheDesk || ["propose-lapse", ...usesUpTheClass].includes(request.name)) return { turn: "maker" };
-  if (onlyBrings.includes(request.name)) return {};
-  return { turn: whoseTurn(outcome.to, request.name === "confirm-help") };
+  const { turn } = caseMoves[request.name];
+  if (toTheDesk || turn === "maker") return { turn: "maker" };
+  return turn === "stays" ? {} : { turn: whoseTurn(outcome.to) };
+}
+
+/** Who has it in hand: whoever takes it, and nobody where it comes back to the desk, unless it was only away for an answer. */
+function takerColumns({ request, outcome, actor }: CarriedMove) {
+  const { takes, turn } = caseMoves[request.name];
+  if (takes === true) return { takenByName: actor.name, takenByUserId: actor.userId };
+  const isLaidDown = outcome.to === "in-review" && outcome.from !== "more-information-needed" && turn !== "stays";
+  return isLaidDown ? { takenByName: null, takenByUserId: null } : {};
 }
 
 /** What a move changes besides the status: whose turn it is and until when, the decision, the chain of packs. */
@@ -68,20 +70,12 @@ export async function carryMove(tx: Transaction, move: CarriedMove): Promise<Car
   const { row, standing } = loaded;
   const { past } = standing;
   const columns = {
-    // Service confirms what the program proposes.
     ...turnColumn(move),
-    ...(outcome.to === "ready-to-hand-back" && !onlyBrings.includes(request.name)
+    ...(outcome.to === "ready-to-hand-back" && caseMoves[request.name].turn !== "stays"
       ? { turn: await readTurnWhenReady(tx, row.id) }
       : {}),
     ...clockColumns(move),
-    ...(["take", "take-over", "propose"].includes(request.name)
-      ? { takenByName: actor.name, takenByUserId: actor.userId }
-      : {}),
-    ...(outcome.to === "in-review" &&
-    outcome.from !== "more-information-needed" &&
-    !["take", "take-over", ...onlyBrings].includes(request.name)
-      ? { takenByName: null, takenByUserId: null }
-      : {}),
+    ...takerColumns(move),
   };
   const carried = (more: Prisma.ReturnUncheckedUpdateManyInput, afterwards: Carried["afterwards"]): Carried => ({
     kind: "carried",
@@ -138,20 +132,21 @@ export function factsOf({ stated, decision }: MoveRequest): Prisma.InputJsonObje
 /** The due date and the paused clock: a question stops the maker's time, the answer lets it run on with what was left. */
 function clockColumns({ loaded, request, outcome, now }: CarriedMove) {
   const { row, standing } = loaded;
-  if (["remind", "propose-lapse", "take-over", "confirm-help", ...onlyBrings].includes(request.name)) return {};
-  if (request.name === "ask") {
+  const { clock } = caseMoves[request.name];
+  if (clock === "runs-on") return {};
+  if (clock === "pauses") {
     const left = row.dueAt === null ? null : Math.round((row.dueAt.getTime() - now.getTime()) / MINUTE_MS);
     return { pausedMinutesLeft: left, dueAt: endOfDay(request.stated?.dueOn ?? "", row.dealer.timeZone) };
   }
-  if (request.name === "answer") {
+  if (clock === "resumes") {
     const left = row.pausedMinutesLeft;
     return { pausedMinutesLeft: null, dueAt: left === null ? null : new Date(now.getTime() + left * MINUTE_MS) };
   }
   const awaited = dayOf(standing.known.awaitedBackBy ?? undefined);
   if (outcome.to === "handed-back" && awaited !== null)
     return { pausedMinutesLeft: null, ...awaitingColumns(awaited, row.dealer.timeZone) };
-  const whoseTime = usesUpTheClass.includes(request.name) ? "in-review" : outcome.to;
-  return { pausedMinutesLeft: null, dueAt: dueAt(whoseTime, now, standing.settings) };
+  const timeOf = clock === "of-the-desk" ? "in-review" : outcome.to;
+  return { pausedMinutesLeft: null, dueAt: dueAt(timeOf, now, standing.settings) };
 }
 
 async function writeDecision(

@@ -17,6 +17,15 @@ export interface CaseMove {
   readonly guards: readonly Guard[];
   /** The program makes it too when its time has come, under the same conditions. */
   readonly byTime?: true;
+  /** Whose turn it is afterwards, where that is not told by the status it leads to: the maker's, or whose it was. */
+  readonly turn?: "maker" | "stays";
+  /**
+   * What becomes of the time in which something is due, where it does not begin anew with the status it leads to: it runs on, stops for
+   * a question, goes on with what was left, or is that of a look at the desk.
+   */
+  readonly clock?: "runs-on" | "pauses" | "resumes" | "of-the-desk";
+  /** Whoever makes it has the return in hand from then on. */
+  readonly takes?: true;
   /** Where the pack is after the move, unless it is there already. */
   readonly custodyTo?: CustodyPlace;
 }

@@ -22,13 +22,15 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     needsReason: false,
     guards: [],
   },
-  take: { from: ["sent-in"], to: "in-review", act: "take-return", needsReason: false, guards: [] },
+  take: { from: ["sent-in"], to: "in-review", act: "take-return", needsReason: false, guards: [], takes: true },
   "take-over": {
     from: ["in-review"],
     to: "in-review",
     act: "take-return",
     needsReason: true,
     guards: [guard.isNoFormerReviewer],
+    clock: "runs-on",
+    takes: true,
   },
   ask: {
     from: beforeDecision,
@@ -36,6 +38,7 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     act: "ask-dealer",
     needsReason: true,
     guards: [guard.dueDayIsGiven],
+    clock: "pauses",
   },
   remind: {
     from: ["more-information-needed"],
@@ -44,14 +47,24 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     needsReason: false,
     guards: [],
     byTime: true,
+    clock: "runs-on",
   },
-  answer: { from: ["more-information-needed"], to: null, act: "answer-question", needsReason: true, guards: [] },
+  answer: {
+    from: ["more-information-needed"],
+    to: null,
+    act: "answer-question",
+    needsReason: true,
+    guards: [],
+    clock: "resumes",
+  },
   "prove-sale": {
     from: [...undecided, "decided", "work-in-progress", "ready-to-hand-back", "handed-back"],
     to: null,
     act: "confirm-proof",
     needsReason: true,
     guards: [proof.proofIsKept, proof.provenDayIsGiven],
+    turn: "stays",
+    clock: "runs-on",
   },
   "add-readings": {
     from: openToReadings,
@@ -59,6 +72,8 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     act: "add-readings",
     needsReason: true,
     guards: [proof.readingsAreRead],
+    turn: "stays",
+    clock: "runs-on",
   },
   "propose-lapse": {
     from: ["more-information-needed"],
@@ -67,6 +82,8 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     needsReason: false,
     guards: [guard.packIsNotSetApart, guard.dealerWasReminded, guard.lapseIsNotProposed, place.packIsNotWithUs],
     byTime: true,
+    turn: "maker",
+    clock: "runs-on",
   },
   "lapse-unanswered": {
     from: ["more-information-needed"],
@@ -88,6 +105,9 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     act: "confirm-at-counter",
     needsReason: true,
     guards: [guard.packIsNotSetApart],
+    // What helped is recorded by service.
+    turn: "maker",
+    clock: "runs-on",
   },
   "solve-remotely": {
     from: ["remote-help"],
@@ -132,6 +152,7 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
       given.refundFitsWhatWasPaid,
       given.givenBeforeIsSaid,
     ],
+    takes: true,
   },
   approve: {
     from: ["decision-proposed"],

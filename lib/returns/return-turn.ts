@@ -39,9 +39,9 @@ const turnAt: Readonly<Record<ReturnStatus, WhoseTurn>> = {
   merged: "nobody",
 };
 
-/** Whose turn it is. After help that the dealer confirmed, service records it. */
-export function whoseTurn(status: ReturnStatus, helpConfirmed = false): WhoseTurn {
-  return status === "remote-help" && helpConfirmed ? "maker" : turnAt[status];
+/** Whose turn it is where a move that leads there does not say otherwise (`turn` in case-move.ts). */
+export function whoseTurn(status: ReturnStatus): WhoseTurn {
+  return turnAt[status];
 }
 
 export interface Turn {

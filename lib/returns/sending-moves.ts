@@ -38,6 +38,9 @@ export const sendingMoves = {
     needsReason: true,
     guards: [place.packCanBeWithThemAgain],
     custodyTo: "with-dealer",
+    // Its class is used up: the house declares first.
+    turn: "maker",
+    clock: "of-the-desk",
   },
   "lapse-approval": {
     from: ["return-approved"],
@@ -69,6 +72,9 @@ export const sendingMoves = {
     act: "receive-pack",
     needsReason: true,
     guards: [guard.wasAnotherPack],
+    // Its class is used up: the house declares first.
+    turn: "maker",
+    clock: "of-the-desk",
   },
   "start-test": {
     // Looked at anew while the pack lies here, it is tested again.
