@@ -12,6 +12,7 @@ import { mainLead } from "@/lib/diagnosis/rules/main-lead";
 import { selfDischarge } from "@/lib/diagnosis/rules/self-discharge";
 import { whyNoCapacity } from "@/lib/diagnosis/rules/weak-cell";
 import { settingsForModel } from "@/lib/diagnosis/settings-for-model";
+import { meterAt, unclearEnd, unexplained, unexplainedDangers, warmthFirst } from "@/lib/diagnosis/unexplained-danger";
 import { scatteredHeat, watchedSwitches } from "@/lib/diagnosis/watched-switches";
 import type { WholePackResistance } from "@/lib/diagnosis/whole-pack-resistance";
 import { counted, inDigits, inTime, lasting, namedGroups, namedGroupsFirst } from "@/lib/diagnosis/wording";
@@ -44,8 +45,8 @@ const fewRows = 60;
  */
 export function judgeCoverage(evidence: Evidence, wholePack: WholePackResistance): Coverage {
   const { survey, model, settings, summary } = evidence;
-  const leaps = leapsOfProbes(evidence);
-  const missing: string[] = sentences(leaps);
+  const atEnd = [...leapsOfProbes(evidence), ...unclearEnd(evidence)];
+  const missing: string[] = sentences(atEnd);
   if (survey.groups === 0) missing.push("The file holds no group voltages: no group can be judged.");
   const misfit =
     survey.groups > 0 && survey.groups !== model.groups
@@ -62,13 +63,15 @@ export function judgeCoverage(evidence: Evidence, wholePack: WholePackResistance
   const unanswered = questions.flatMap(({ unseen }) => unseen);
   const leaking = new Set(selfDischarge(evidence).flatMap(({ groups }) => groups));
   const falling = watched(evidence, leaking);
+  const dangers = [...unexplainedDangers(evidence), ...dangersOfGroups(evidence)];
   const unseen = [
-    ...leaps,
+    ...atEnd,
+    ...dangers,
     ...falling,
     ...unanswered,
     ...notSeen(evidence, { leaking, lead: mainLead(evidence).length > 0 }),
   ];
-  missing.push(...sentences(falling));
+  missing.push(...sentences(dangers), ...sentences(falling));
   const answered = questions.flatMap(({ judged }) => (judged === null ? [] : [judged]));
   const cellsOpen = ofCells.flatMap(({ judged, unseen: open }) => (judged === null ? sentences(open) : []));
   if (ofCells.every(({ judged }) => judged === null)) missing.push(...cellsOpen);
@@ -81,7 +84,6 @@ export function judgeCoverage(evidence: Evidence, wholePack: WholePackResistance
   const { notUnderstood } = settingsForModel(model);
   if (notUnderstood.length > 0)
     missing.push(`The pack model names thresholds nobody knows: ${notUnderstood.join(", ")}.`);
-  missing.push(...silentGroups(evidence), ...loneOverVoltage(evidence), ...movingUnlike(evidence));
   missing.push(...nearImbalance(evidence));
   missing.push(
     ...pressedCapacity(evidence),
@@ -135,11 +137,25 @@ function leapsOfProbes({ survey, settings, probeFaults, switchProbe, acute }: Ev
     }));
 }
 
-const warmthFirst =
-  "Measure the pack's warmth from a distance before anybody touches it; if it is hot, smokes or smells, keep away and call the fire service.";
-
 const noDirection =
   "It is not known which way the current counts: charging and discharging cannot be told apart, so capacity, charger and switches are not judged. Say which way it counts when the file is sent, and it is judged anew.";
+
+/** What of single groups nothing explains, each with the test that looks at it and asks nothing of it. */
+function dangersOfGroups(evidence: Evidence): NotSeen[] {
+  return [
+    ...silentGroups(evidence).map((because) => unexplained("measurement-fault", because, meterAt("these groups"))),
+    ...loneOverVoltage(evidence).map((because) =>
+      unexplained("measurement-fault", because, `Look for swelling first. ${meterAt("these groups")}`),
+    ),
+    ...movingUnlike(evidence).map((because) =>
+      unexplained(
+        "self-discharge",
+        because,
+        "Rest of 7 days, apart, balancing off, logged every ten minutes: whether the group falls while nothing flows. Only where it does not, a cycle at C/5 with its capacity from two rests.",
+      ),
+    ),
+  ];
+}
 
 /** Several classes may be hidden by one cause: it is said once. */
 function sentences(unseen: readonly NotSeen[]): string[] {

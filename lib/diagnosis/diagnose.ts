@@ -89,11 +89,11 @@ function measure({ log, summary, model, settings }: DiagnosisInput, both: Both):
 function judge({ model, context = {}, baseline }: DiagnosisInput, { evidence, measurements }: Measured): Diagnosis {
   const coverage = judgeCoverage(evidence, wholePackResistance(evidence, measurements, baseline ?? null));
   const grounds = { evidence, measurements, coverage, baseline: baseline ?? null, context };
-  const { findings, suggestion } = reachVerdict(grounds);
+  const { findings, suggestion, unseen } = reachVerdict(grounds);
   return {
     measurements,
     findings,
-    unseen: coverage.unseen,
+    unseen,
     suggestion,
     thresholds: model.diagnosis ?? {},
     besideBuilt: baseline === undefined ? null : compareWithBuilt(measurements, findings, baseline, model),

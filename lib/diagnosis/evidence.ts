@@ -17,11 +17,13 @@ import type { ReferenceCharge } from "@/lib/readings/measure/reference-charge";
 import type { DrawnDrift, RestDrift } from "@/lib/readings/measure/rest-drift";
 import type { RestOffset } from "@/lib/readings/measure/rest-offsets";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+import type { StillWarming } from "@/lib/readings/measure/self-heating";
 import type { Spread } from "@/lib/readings/measure/spread-by-situation";
 import type { StandingReading } from "@/lib/readings/measure/standing-readings";
 import type { SwitchFault } from "@/lib/readings/measure/switch-logic";
 import type { TapError } from "@/lib/readings/measure/tap-errors";
 import type { ProbeFault } from "@/lib/readings/measure/temperature-probes";
+import type { UnfollowedFall } from "@/lib/readings/measure/unfollowed-fall";
 import type { ReadingFileSummary } from "@/lib/readings/reading-log";
 
 /** Everything measured from one log, in the order it was worked out. Rules read it and measure nothing themselves. */
@@ -31,6 +33,10 @@ export interface Evidence {
   readonly settings: DiagnosisSettings;
   /** From the raw rows of the whole log. */
   readonly acute: readonly AcuteSign[];
+  /** Probes that still warm at rest where the log ends. */
+  readonly stillWarming: readonly StillWarming[];
+  /** Falls of the pack voltage at rest that the groups do not follow. */
+  readonly unfollowedFalls: readonly UnfollowedFall[];
   /** The rows before the first acute sign: after it, nothing measured is a state of the pack. */
   readonly survey: RowSurvey;
   readonly sum: PackSum;

@@ -34,7 +34,12 @@ export function gatherEvidence(
   both: Both = inTurn,
 ): Evidence {
   const raw = surveyRows(log, model.ratedCapacityAh, settings.measure, both);
-  const { rawSum, acute, nearZero, before } = screenForDanger(raw, model, settings, both);
+  const { rawSum, acute, stillWarming, unfollowedFalls, nearZero, before } = screenForDanger(
+    raw,
+    model,
+    settings,
+    both,
+  );
   const frozenLog = frozenLogRuns(before);
   const curve = openCircuitCurve(model);
   const survey = withStandingDraws(withoutFrozenRows(before, frozenLog), curve);
@@ -63,6 +68,8 @@ export function gatherEvidence(
     summary,
     settings,
     acute,
+    stillWarming,
+    unfollowedFalls,
     nearZero,
     survey,
     sum,

@@ -19,6 +19,8 @@ export const notSeenSchema = z.object({
   next: z.string(),
   /** Whether it alone keeps a pack from being called sound; not told by rules before 2026-11-u. */
   keepsFromSound: z.boolean().optional(),
+  /** A danger that nothing explains: until `next` has told of it no current goes through the pack, neither charge nor ride nor a test under load. */
+  beforeCurrent: z.boolean().optional(),
 });
 export type NotSeen = Readonly<z.infer<typeof notSeenSchema>>;
 

@@ -1,5 +1,6 @@
 import { faultWords } from "@/lib/diagnosis/fault-words";
 import type { Fault, Finding } from "@/lib/diagnosis/finding";
+import type { NotSeen } from "@/lib/diagnosis/not-seen";
 
 /** Faults with which charging can hurt: protection of a group is gone, or charge goes where it should not. */
 const charges: ReadonlySet<Fault> = new Set([
@@ -18,12 +19,31 @@ function chargingHurts({ fault, safetyClass }: Finding): boolean {
   return charges.has(fault) || (chargesUnlessHarmless.has(fault) && safetyClass !== "C");
 }
 
-/** Said first wherever any finding asks for it, however unlikely: somebody may plug the pack in before the bench sees it. */
-export function notToBeCharged(findings: readonly Finding[]): { reasons: readonly string[]; plain: readonly string[] } {
+/**
+ * Said first wherever any finding asks for it, however unlikely: somebody may plug the pack in before the bench sees it. A danger that no
+ * finding explains asks for more: current either way may be what harms.
+ */
+export function notToBeCharged(
+  findings: readonly Finding[],
+  unseen: readonly NotSeen[],
+): { reasons: readonly string[]; plain: readonly string[] } {
   const named = [...new Set(findings.filter(chargingHurts).map(({ fault }) => faultWords[fault].toLowerCase()))];
-  if (named.length === 0) return { reasons: [], plain: [] };
+  const isUntold = beforeCurrent(unseen).length > 0;
+  if (named.length === 0 && !isUntold) return { reasons: [], plain: [] };
   return {
-    reasons: [`Do not charge it before the bench has seen it: among the findings is ${named.join(", ")}.`],
-    plain: ["Do not charge it."],
+    reasons: [
+      ...(isUntold
+        ? ["Do not charge or ride it, and put no test current through it, before what is not explained is told."]
+        : []),
+      ...(named.length === 0
+        ? []
+        : [`Do not charge it before the bench has seen it: among the findings is ${named.join(", ")}.`]),
+    ],
+    plain: [isUntold ? "Do not charge it and do not ride it." : "Do not charge it."],
   };
+}
+
+/** Tests that look at a danger nothing explains: they come before any other. */
+export function beforeCurrent(unseen: readonly NotSeen[]): string[] {
+  return [...new Set(unseen.flatMap((one) => (one.beforeCurrent === true ? [one.next] : [])))];
 }

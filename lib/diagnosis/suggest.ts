@@ -4,7 +4,7 @@ import { ruleVersion } from "@/lib/diagnosis/diagnosis-settings";
 import { faultWords } from "@/lib/diagnosis/fault-words";
 import { type Fault, type Finding, isGrave, type Remedy, type Suggestion } from "@/lib/diagnosis/finding";
 import type { NotSeen } from "@/lib/diagnosis/not-seen";
-import { notToBeCharged } from "@/lib/diagnosis/not-to-be-charged";
+import { beforeCurrent, notToBeCharged } from "@/lib/diagnosis/not-to-be-charged";
 import { plainFaultOf, plainIsolation, plainRemedy } from "@/lib/diagnosis/plain-reasons";
 import { remedyForFault, remedyPhrase } from "@/lib/diagnosis/remedy-for-fault";
 import { leavesUnseen, remedyOfAll } from "@/lib/diagnosis/remedy-of-all";
@@ -48,15 +48,17 @@ export function suggest(
     );
   }
   const unclear = coverage.unseen.filter(({ fault }) => fault === "acute-event");
-  if (unclear.length > 0) return maybeHot(unclear, findings, missing);
+  if (unclear.length > 0) return maybeAcute(unclear, findings, missing);
+  const charging = notToBeCharged(findings, coverage.unseen);
+  const first = beforeCurrent(coverage.unseen);
   const leading = findings[0];
   if (leading === undefined) {
     const why =
       coverage.missing.length > 0
         ? coverage.missing
         : ["Nothing in the log supports a finding, and not everything could be judged."];
-    return answer("cannot-tell", [...why, unsound, ...doNext(coverage)], {
-      plain: ["The readings do not show enough to say what is wrong.", plainRemedy["cannot-tell"]],
+    return answer("cannot-tell", [...charging.reasons, ...why, unsound, ...doNext(coverage)], {
+      plain: ["The readings do not show enough to say what is wrong.", ...charging.plain, plainRemedy["cannot-tell"]],
       wouldChange: whatTheFileLacks(missing),
       missing,
     });
@@ -65,15 +67,16 @@ export function suggest(
     return answer(
       "cannot-tell",
       [
-        ...notToBeCharged(findings).reasons,
+        ...charging.reasons,
         `The likeliest finding is not sure enough to act on: ${faultWords[leading.fault].toLowerCase()} (${inHundred(leading)}).`,
-        `Next: ${leading.nextTest}`,
+        ...first.map((next) => `First: ${next}`),
+        `${first.length > 0 ? "Only then" : "Next"}: ${leading.nextTest}`,
         ...coverage.missing,
       ],
       {
         plain: [
           "The readings point to something, but not surely enough to act on.",
-          ...notToBeCharged(findings).plain,
+          ...charging.plain,
           plainRemedy["cannot-tell"],
         ],
         wouldChange: [
@@ -92,8 +95,10 @@ export function suggest(
           findings.filter(({ confidence }) => confidence >= leastConfidence),
         )
       : [];
-  if (behind.length > 0) return complaintNotSeen(findings, behind, missing);
-  return forFinding(leading, findings, missing, context);
+  if (behind.length > 0) return complaintNotSeen(findings, behind, missing, charging);
+  if (first.length > 0 && leavesUnseen(remedyOfAll(leading, findings, context).remedy))
+    return dangerUntold(findings, coverage.unseen, missing, charging);
+  return forFinding(leading, findings, missing, context, { charging, first });
 }
 
 /** Classes whose tests answer what keeps a pack from being told at all, the widest first. */
@@ -103,6 +108,8 @@ const fullCycle =
 
 /** The test that would let it be told, never "cannot tell" alone: first of what by itself keeps the pack from being called sound. */
 function doNext({ unseen, missing }: Pick<Coverage, "missing" | "unseen">): string[] {
+  const first = beforeCurrent(unseen);
+  if (first.length > 0) return [`To be able to tell, before anything else: ${first.join(" ")}`];
   const decisive = unseen.filter(({ because }) => missing.includes(because));
   const widest = answersMost.flatMap((fault) => unseen.filter((one) => one.fault === fault));
   const tests = [...decisive.filter(({ fault }) => !answersMost.includes(fault)), ...widest].map(({ next }) => next);
@@ -115,10 +122,10 @@ function complaintNotSeen(
   findings: readonly Finding[],
   behind: readonly NotSeen[],
   missing: readonly string[],
+  charging: ReturnType<typeof notToBeCharged>,
 ): Suggestion {
   const tests = [...new Set(behind.map(({ next }) => next))].slice(0, 1);
   const found = findings.filter(({ fault }) => fault !== "no-fault-found");
-  const charging = notToBeCharged(findings);
   return answer(
     "cannot-tell",
     [
@@ -142,14 +149,43 @@ function complaintNotSeen(
   );
 }
 
-/** The file ends before it shows whether the pack was hot: that comes before whatever else was found. */
-function maybeHot(unclear: readonly NotSeen[], findings: readonly Finding[], missing: readonly string[]): Suggestion {
+/** What was found could be put right from afar, but a danger beside it is not told: the bench looks at that first. */
+function dangerUntold(
+  findings: readonly Finding[],
+  unseen: readonly NotSeen[],
+  missing: readonly string[],
+  charging: ReturnType<typeof notToBeCharged>,
+): Suggestion {
+  const first = beforeCurrent(unseen);
+  return answer(
+    "cannot-tell",
+    [
+      ...charging.reasons,
+      ...unseen.flatMap((one) => (one.beforeCurrent === true ? [one.because] : [])),
+      ...findings.filter(({ fault }) => fault !== "no-fault-found").map(alsoFound),
+      unsound,
+      `To be able to tell, before anything else: ${first.join(" ")}`,
+    ],
+    {
+      plain: [
+        "Something in the readings is not explained and may be dangerous.",
+        ...charging.plain,
+        plainRemedy["cannot-tell"],
+      ],
+      wouldChange: first.map((next) => `What it shows would be judged anew: ${next}`),
+      missing,
+    },
+  );
+}
+
+/** The file ends before it shows whether it was an emergency: that comes before whatever else was found. */
+function maybeAcute(unclear: readonly NotSeen[], findings: readonly Finding[], missing: readonly string[]): Suggestion {
   const tests = [...new Set(unclear.map(({ next }) => next))];
   return answer(
     "cannot-tell",
     [
       ...unclear.map(({ because }) => because),
-      ...notToBeCharged(findings).reasons,
+      "Do not charge or ride it, and put no test current through it.",
       ...findings.filter(({ fault }) => fault !== "no-fault-found").map(alsoFound),
       ...missing.filter((one) => !unclear.some(({ because }) => because === one)),
       unsound,
@@ -157,8 +193,8 @@ function maybeHot(unclear: readonly NotSeen[], findings: readonly Finding[], mis
     ],
     {
       plain: [
-        "The last readings are hot, and they do not show whether the pack was or a sensor is broken. Keep everybody away from it until its warmth was measured from a distance; if it is hot, smokes or smells, call the emergency services.",
-        "Do not charge it.",
+        "As the readings end, something happens that may be dangerous, heat or a loss of voltage, or a sensor is broken. Keep everybody away from it until its warmth was measured from a distance; if it is hot, smokes or smells, call the emergency services.",
+        "Do not charge it and do not ride it.",
         plainRemedy["cannot-tell"],
       ],
       wouldChange: ["Its warmth, measured from a distance, and a file that goes on after these readings."],
@@ -189,6 +225,7 @@ function forFinding(
   findings: readonly Finding[],
   missing: readonly string[],
   context: SuggestionContext,
+  { charging, first }: { readonly charging: ReturnType<typeof notToBeCharged>; readonly first: readonly string[] },
 ): Suggestion {
   const { remedy, because, decidedBy, wouldChange } = remedyOfAll(leading, findings, context);
   const around = circumstances(leading, remedy, context);
@@ -198,7 +235,6 @@ function forFinding(
       areRivals(leading, other) && remedyForFault(other, context).remedy !== remedyForFault(leading, context).remedy,
   );
   const besides = others.filter((other) => !areRivals(leading, other));
-  const charging = notToBeCharged(findings);
   const plain = [...new Set([leading, decidedBy].map(plainFaultOf))];
   return answer(
     remedy,
@@ -210,6 +246,7 @@ function forFinding(
       ...(isOpen(leading) ? [] : because),
       ...around.reasons,
       ...besides.map(alsoFound),
+      ...first.map((next) => `Before any test under load: ${next}`),
       rival === undefined
         ? `${isOpen(leading) ? "To be able to tell" : "To confirm"}: ${leading.nextTest}`
         : `Not settled against ${faultWords[rival.fault].toLowerCase()} (${inHundred(rival)}). To separate them: ${leading.nextTest}`,

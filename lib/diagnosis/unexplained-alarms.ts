@@ -1,5 +1,7 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Fault, Finding } from "@/lib/diagnosis/finding";
+import type { NotSeen } from "@/lib/diagnosis/not-seen";
+import { meterAt, unexplained, warmthFirst } from "@/lib/diagnosis/unexplained-danger";
 import { counted } from "@/lib/diagnosis/wording";
 import { type ProtectionFlag, protectionFlagWords } from "@/lib/readings/protection-flags";
 
@@ -34,19 +36,46 @@ const rowsAround = 5;
  * Alarms the monitor raised for which neither a finding nor the ordinary end of a charge or of a ride gives the reason: a
  * whole sentence each. A pack whose own monitor cried out is not called sound.
  */
-export function unexplainedAlarms(evidence: Evidence, faults: readonly Pick<Finding, "fault">[]): string[] {
+export function unexplainedAlarms(
+  evidence: Evidence,
+  faults: readonly Pick<Finding, "fault">[],
+): { readonly dangers: readonly NotSeen[]; readonly others: readonly string[] } {
   const named = evidence.flags.flatMap(({ flag, raisedAt }) => {
     const reasons = explains[flag];
     if (reasons === undefined || faults.some(({ fault }) => reasons.includes(fault))) return [];
     const without = raisedAt.filter((row) => !isOrdinaryEnd(evidence, flag, row));
     const first = without[0];
     if (first === undefined) return [];
-    return [
-      `The monitor raised its ${protectionFlagWords[flag]} ${counted(without.length, "time")}, first at line ${evidence.lineOfRow(first)}, and nothing found explains it.`,
-    ];
+    const because = `The monitor raised its ${protectionFlagWords[flag]} ${counted(without.length, "time")}, first at line ${evidence.lineOfRow(first)}, and nothing found explains it.`;
+    return [{ because, lookFirst: lookFirst[flag] ?? null }];
   });
-  return [...named, ...raisedOfNoList(evidence)];
+  return {
+    dangers: named.flatMap(({ because, lookFirst: look }) =>
+      look === null ? [] : [unexplained(look.fault, because, look.next)],
+    ),
+    others: [
+      ...named.flatMap(({ because, lookFirst: look }) => (look === null ? [because] : [])),
+      ...raisedOfNoList(evidence),
+    ],
+  };
 }
+
+const byWarmth = {
+  fault: "temperature-sensor",
+  next: `${warmthFirst} Hold every probe against a thermometer on the case at rest; nothing is charged or ridden until then.`,
+} as const;
+
+/** Alarms that may mean heat, a live case or a group beyond its limits: what looks at that and puts no current through the pack. */
+const lookFirst: Readonly<Partial<Record<ProtectionFlag, { readonly fault: Fault; readonly next: string }>>> = {
+  OVER_TEMP_ALARM: byWarmth,
+  TEMPERATURE_IMBALANCE_ALARM: byWarmth,
+  GROUND_FAULT: {
+    fault: "water-ingress",
+    next: "A qualified person measures the insulation of both terminals against the case before anybody opens or touches it bare-handed. Nothing is charged or ridden until then.",
+  },
+  OVER_VOLT_ALARM: { fault: "measurement-fault", next: meterAt("every group") },
+  UNDER_VOLT_ALARM: { fault: "measurement-fault", next: meterAt("every group") },
+};
 
 function raisedOfNoList({ otherFlags, lineOfRow, survey }: Evidence): string[] {
   if (otherFlags === null) return [];

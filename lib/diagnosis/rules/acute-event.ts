@@ -31,13 +31,17 @@ function sentence(sign: AcuteSign, evidence: Evidence): string {
   const over = inTime(sign.overS);
   switch (sign.kind) {
     case "pack-collapse":
-      return `At ${at} the pack voltage falls from ${inDigits(sign.before, 1)} to ${inDigits(sign.after, 1)} V within ${over} without the load to explain it, and ${namedGroups(sign.groups)} give no sensible value. Wiring does not move the pack voltage.`;
+      return `At ${at} the pack voltage falls from ${inDigits(sign.before, 1)} to ${inDigits(sign.after, 1)} V within ${over} without the load to explain it, and ${namedGroups(sign.groups)} ${sign.groups.length === 1 ? "gives" : "give"} no sensible value. Wiring does not move the pack voltage.`;
     case "group-collapse":
       return `At ${at} ${namedGroups(sign.groups)} falls by ${inMillivolt(sign.before - sign.after)} against the other groups within ${over} at rest${sign.confirmed ? ", and the pack voltage falls with it" : ""}.`;
     case "fallen-beside-heat":
       return `At ${at} ${namedGroups(sign.groups)} stands ${inMillivolt(sign.before - sign.after)} lower against the other groups than ${over} before, when the log last told, and it is hot.`;
+    case "held-groups":
+      return `From ${at} on the pack voltage falls from ${inDigits(sign.before, 1)} to ${inDigits(sign.after, 1)} V within ${over} while no current flows, and no group voltage changes by a digit meanwhile, which they did before: old values, that hide what the cells do.`;
     case "rest-heating":
       return `At ${at} ${sign.where} rises from ${inDigits(sign.before, 1)} to ${inDigits(sign.after, 1)} degC within ${over} while no current flows.`;
+    case "self-heating":
+      return `From ${at} on ${sign.where} warms from ${inDigits(sign.before, 1)} to ${inDigits(sign.after, 1)} degC within ${over} while no current flows, and still does where the file ends: no place a pack stands in warms it like this.`;
     case "load-heating":
       return `At ${at} ${sign.where} rises from ${inDigits(sign.before, 1)} to ${inDigits(sign.after, 1)} degC within ${over}, faster than the pack's own losses can warm it.`;
     case "held-heat":

@@ -10,12 +10,18 @@ import { type NearZeroGroup, nearZeroGroups } from "@/lib/readings/measure/near-
 import { packCollapses } from "@/lib/readings/measure/pack-collapse";
 import { type PackSum, packSum } from "@/lib/readings/measure/pack-sum";
 import { type RowSurvey, surveyRows } from "@/lib/readings/measure/row-survey";
+import { type StillWarming, stillWarming } from "@/lib/readings/measure/self-heating";
+import { type UnfollowedFall, unfollowedFalls } from "@/lib/readings/measure/unfollowed-fall";
 
 export interface AcuteScreen {
   /** The pack voltage beside the sum of the groups, over all rows. */
   readonly rawSum: PackSum;
   /** Signs of an emergency, in order of time. */
   readonly acute: readonly AcuteSign[];
+  /** Probes that still warm at rest where the log ends, as a warm place might do it; those that no place explains are signs. */
+  readonly stillWarming: readonly StillWarming[];
+  /** Falls of the pack voltage at rest that the groups do not follow; those beside groups that stand still are signs. */
+  readonly unfollowedFalls: readonly UnfollowedFall[];
   /** Groups near zero volts that no sign names. */
   readonly nearZero: readonly NearZeroGroup[];
   /** The rows before the first sign: what comes after says nothing of the pack as it was. */
@@ -40,7 +46,8 @@ export function screenForDanger(
         ...packCollapses(raw, groupOhm * model.groups, settings.acute),
         ...groupCollapses(raw, rawSum.noiseV, settings.acute),
       ];
-      return { rawSum, collapses, nearZero: nearZeroGroups(raw) };
+      const unfollowed = unfollowedFalls(raw, rawSum, settings.acute);
+      return { rawSum, collapses, unfollowed, nearZero: nearZeroGroups(raw) };
     },
     () =>
       acuteHeat(withLeftOut(raw), settings.acute, {
@@ -49,16 +56,51 @@ export function screenForDanger(
         continuousA: model.continuousDischargeA,
       }),
   );
+  const warming = stillWarming(withLeftOut(raw), settings.acute);
   const [heat] = ofHeat;
   const fallen = heat === undefined ? [] : fallenBesideHeat(raw, heat, settings.acute);
-  const acute = [...ofVoltages.collapses, ...ofHeat, ...fallen].toSorted((a, b) => a.row - b.row);
+  const itself = ofHeat.length > 0 ? [] : warming.flatMap(ofItself);
+  const behindOldValues = ofVoltages.collapses.length > 0 ? [] : ofVoltages.unfollowed.flatMap(ofHeldGroups);
+  const acute = [...ofVoltages.collapses, ...behindOldValues, ...ofHeat, ...itself, ...fallen].toSorted(
+    (a, b) => a.row - b.row,
+  );
   const nearZero = ofVoltages.nearZero.filter(({ group }) => !acute.some(({ groups }) => groups.includes(group)));
   const firstRow = Math.min(raw.log.rows, ...acute.map((sign) => sign.row));
   const before =
     firstRow < raw.log.rows
       ? surveyRows(firstRows(raw.log, firstRow), model.ratedCapacityAh, settings.measure, both)
       : raw;
-  return { rawSum: ofVoltages.rawSum, acute, nearZero, before };
+  return {
+    rawSum: ofVoltages.rawSum,
+    acute,
+    stillWarming: warming,
+    unfollowedFalls: ofVoltages.unfollowed,
+    nearZero,
+    before,
+  };
+}
+
+function ofHeldGroups({ groupsHeld, fromRow, asGroupsV, readsV, overS }: UnfollowedFall): AcuteSign[] {
+  return groupsHeld
+    ? [
+        {
+          kind: "held-groups",
+          row: fromRow,
+          groups: [],
+          before: asGroupsV,
+          after: readsV,
+          overS,
+          where: "",
+          confirmed: false,
+        },
+      ]
+    : [];
+}
+
+function ofItself({ where, row, before, after, overS, fasterThan, borneOut }: StillWarming): AcuteSign[] {
+  return fasterThan === "any place"
+    ? [{ kind: "self-heating", row, groups: [], before, after, overS, where, confirmed: borneOut }]
+    : [];
 }
 
 /** A temperature that a person left out is no witness of anything else, and its heat is seen. */

@@ -3,6 +3,7 @@ import { calibrateFindings } from "@/lib/diagnosis/confidence-calibration";
 import type { Coverage } from "@/lib/diagnosis/coverage";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding, Measurement, Suggestion } from "@/lib/diagnosis/finding";
+import type { NotSeen } from "@/lib/diagnosis/not-seen";
 import { rankFindings } from "@/lib/diagnosis/rank-findings";
 import { acuteEvent } from "@/lib/diagnosis/rules/acute-event";
 import { highResistanceCell } from "@/lib/diagnosis/rules/high-resistance-cell";
@@ -22,6 +23,7 @@ import { weakCell } from "@/lib/diagnosis/rules/weak-cell";
 import { suggest } from "@/lib/diagnosis/suggest";
 import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
 import { unexplainedAlarms } from "@/lib/diagnosis/unexplained-alarms";
+import { unexplained } from "@/lib/diagnosis/unexplained-danger";
 import { untoldGroups } from "@/lib/diagnosis/untold-groups";
 import { untoldFalls } from "@/lib/diagnosis/watched-drift";
 import { weighAgainstBuilt } from "@/lib/diagnosis/weigh-against-built";
@@ -58,6 +60,8 @@ export interface Verdict {
   /** Most likely first; an acute event before all. */
   readonly findings: Finding[];
   readonly suggestion: Suggestion;
+  /** Classes the file could not have shown, and dangers in it that no finding explains. */
+  readonly unseen: readonly NotSeen[];
 }
 
 /**
@@ -70,16 +74,31 @@ export function reachVerdict({ evidence, measurements, coverage, baseline, conte
   const { calibration, verdict } = evidence.settings;
   const found = rules.flatMap((rule) => rule(evidence));
   const faults = rankFindings(weighAgainstBuilt(found, measurements, baseline), verdict);
+  const alarms = unexplainedAlarms(evidence, faults);
+  const dangers = [
+    ...insulationAlone(evidence, faults).map((because) => unexplained("water-ingress", because, insulationFirst)),
+    ...alarms.dangers,
+    ...untoldFalls(evidence, faults).map((because) => unexplained("self-discharge", because, restFirst)),
+  ].map((one) => ({ ...one, keepsFromSound: true }));
   const told = {
     ...coverage,
     missing: [
       ...coverage.missing,
-      ...insulationAlone(evidence, faults),
-      ...unexplainedAlarms(evidence, faults),
-      ...untoldFalls(evidence, faults),
+      ...dangers.map(({ because }) => because),
+      ...alarms.others,
       ...untoldGroups(evidence, faults),
     ],
+    unseen: [...dangers, ...coverage.unseen],
   };
   const findings = calibrateFindings([...faults, ...noFaultFound(evidence, told, faults)], calibration);
-  return { findings, suggestion: suggest(findings, told, verdict.suggestConfidence, context) };
+  return {
+    findings,
+    suggestion: suggest(findings, told, verdict.suggestConfidence, context),
+    unseen: told.unseen,
+  };
 }
+
+const insulationFirst =
+  "A qualified person measures the insulation of both terminals against the case before anybody opens or touches it bare-handed; then moisture and worn leads are looked for.";
+const restFirst =
+  "Rest of 7 days, apart, balancing off, logged every ten minutes: whether the group goes on falling. Nothing is charged or ridden until then.";

@@ -34,6 +34,18 @@ export interface AcuteGates {
   readonly switchHotC: number;
   /** degC. Above it a reading of the switches is no temperature, unless heat led up to it. */
   readonly switchNoTemperatureC: number;
+  /**
+   * Warming at rest that has not stopped where the log ends: K in all and K/min of one probe, and the same by which it must leave the
+   * others behind to be no place's doing. What a place can do is (place - pack) / time: degC of a room on a warm day and of the hottest
+   * place a pack is left in (a closed vehicle, the sun), and s in which a pack of this size follows its surroundings at the fastest.
+   */
+  readonly selfHeatingRiseK: number;
+  readonly selfHeatingKPerMin: number;
+  readonly selfHeatingAloneK: number;
+  readonly selfHeatingAloneKPerMin: number;
+  readonly warmRoomC: number;
+  readonly hotPlaceC: number;
+  readonly placeTimeS: number;
   /** Rows and s a probe must stand hot. */
   readonly heldRows: number;
   readonly heldS: number;
@@ -91,6 +103,13 @@ export const defaultAcuteGates: AcuteGates = {
   probeRailC: 125,
   switchHotC: 150,
   switchNoTemperatureC: 200,
+  selfHeatingRiseK: 5,
+  selfHeatingKPerMin: 0.1,
+  selfHeatingAloneK: 10,
+  selfHeatingAloneKPerMin: 0.2,
+  warmRoomC: 30,
+  hotPlaceC: 70,
+  placeTimeS: 3600,
   heldRows: 5,
   heldS: 60,
   witnessC: 60,

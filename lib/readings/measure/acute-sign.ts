@@ -4,7 +4,9 @@ export interface AcuteSign {
     | "pack-collapse"
     | "group-collapse"
     | "fallen-beside-heat"
+    | "held-groups"
     | "rest-heating"
+    | "self-heating"
     | "load-heating"
     | "hot"
     | "held-heat";
