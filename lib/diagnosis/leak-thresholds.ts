@@ -8,6 +8,9 @@ export interface LeakThresholds {
   readonly shortSigmas: number;
   /** Scatters between the groups by which it must stand out. */
   readonly scatters: number;
+  /** A fall within hours that no relaxation does: V in all, and mV per day. */
+  readonly grossFallV: number;
+  readonly grossFallMillivoltPerDay: number;
   /** Days of rest, relaxation left out, from which a rest counts as one of two days. */
   readonly twoDaysFrom: number;
   /** Standard errors by which a fall must be known to be watched, and scatters from which few millivolts are. */
@@ -40,6 +43,8 @@ export const defaultLeakThresholds: LeakThresholds = {
   sigmas: 5,
   shortSigmas: 8,
   scatters: 5,
+  grossFallV: 0.02,
+  grossFallMillivoltPerDay: 120,
   twoDaysFrom: 1.8,
   watchSigmas: 2,
   watchScatters: 3,

@@ -1,5 +1,6 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
+import { grossLeaks } from "@/lib/diagnosis/gross-leak";
 import { compareGroups } from "@/lib/diagnosis/group-comparison";
 import { normal95 } from "@/lib/diagnosis/group-dot";
 import type { LeakThresholds } from "@/lib/diagnosis/leak-thresholds";
@@ -37,6 +38,11 @@ export const selfDischarge = oncePerEvidence((evidence): readonly Finding[] => {
     for (const finding of fromDrift(evidence, rest, { ...short, leastPercent: driftPercentPerDay }))
       if (!found.some((other) => other.groups[0] === finding.groups[0])) found.push(finding);
   }
+  for (const finding of grossLeaks(evidence)) {
+    const known = found.findIndex((other) => other.groups[0] === finding.groups[0]);
+    if (known < 0) found.push(finding);
+    else if (found[known]?.safetyClass !== "A1") found[known] = finding;
+  }
   for (const finding of underDraws(evidence))
     if (!found.some((other) => other.groups[0] === finding.groups[0])) found.push(finding);
   return found;
@@ -69,6 +75,9 @@ function fromDrift(evidence: Evidence, drift: RestDrift, { limit, sigmas, leastP
   const { verdict: limits, leak } = evidence.settings;
   const quarantine = limits.driftQuarantineMillivoltPerDay;
   const warming = warmingAtRest(evidence);
+  // Any drift beside a place that grows warmer sets a pack apart (diagnostics.md 1.11): what is only watched elsewhere is enough.
+  const growsWarm = typeof warming === "object" && warming.grewK >= limits.driftWarmingK;
+  const asked = growsWarm ? Math.min(limit, limits.driftWatchMillivoltPerDay) : limit;
   return compareGroups(
     evidence,
     drift.millivoltPerDay,
@@ -85,7 +94,7 @@ function fromDrift(evidence: Evidence, drift: RestDrift, { limit, sigmas, leastP
       drift.days >= leak.twoDaysFrom &&
       loss >= limits.driftFlatMillivoltPerDay &&
       inPercent >= evidence.settings.verdict.driftPercentPerDay;
-    if (!(loss >= limit || flatButClear) || -one.z < leak.scatters || loss < sigmas * one.standardError) return [];
+    if (!(loss >= asked || flatButClear) || -one.z < leak.scatters || loss < sigmas * one.standardError) return [];
     if (leastPercent > 0 && !((inPercent ?? 0) >= leastPercent)) return [];
     if (mayBeBled(evidence, drift, one.group)) return [];
     const faster = speedingUp(drift, one.group, limit, leak);
