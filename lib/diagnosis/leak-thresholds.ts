@@ -11,6 +11,8 @@ export interface LeakThresholds {
   /** A fall within hours that no relaxation does: V in all, and mV per day. */
   readonly grossFallV: number;
   readonly grossFallMillivoltPerDay: number;
+  /** K by which a place must grow warmer through a rest, beside the others, for a drift that is only watched to set the pack apart. */
+  readonly driftWarmingK: number;
   /** Days of rest, relaxation left out, from which a rest counts as one of two days. */
   readonly twoDaysFrom: number;
   /** Standard errors by which a fall must be known to be watched, and scatters from which few millivolts are. */
@@ -45,6 +47,7 @@ export const defaultLeakThresholds: LeakThresholds = {
   scatters: 5,
   grossFallV: 0.02,
   grossFallMillivoltPerDay: 120,
+  driftWarmingK: 2,
   twoDaysFrom: 1.8,
   watchSigmas: 2,
   watchScatters: 3,

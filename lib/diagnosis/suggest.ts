@@ -1,21 +1,18 @@
-import { sayConfidence } from "@/lib/diagnosis/confidence-words";
 import type { Coverage } from "@/lib/diagnosis/coverage";
-import { ruleVersion } from "@/lib/diagnosis/diagnosis-settings";
 import { faultWords } from "@/lib/diagnosis/fault-words";
-import { type Fault, type Finding, isGrave, type Remedy, type Suggestion } from "@/lib/diagnosis/finding";
+import { type Fault, type Finding, isGrave, type Suggestion } from "@/lib/diagnosis/finding";
 import type { NotSeen } from "@/lib/diagnosis/not-seen";
 import { beforeCurrent, notToBeCharged } from "@/lib/diagnosis/not-to-be-charged";
 import { plainFaultOf, plainIsolation, plainRemedy } from "@/lib/diagnosis/plain-reasons";
 import { remedyForFault, remedyPhrase } from "@/lib/diagnosis/remedy-for-fault";
 import { leavesUnseen, remedyOfAll } from "@/lib/diagnosis/remedy-of-all";
 import { areRivals } from "@/lib/diagnosis/rivals";
+import { dangerUntold, maybeAcute } from "@/lib/diagnosis/suggest-before-current";
+import { alsoFound, answer, inHundred, unsound } from "@/lib/diagnosis/suggestion-answer";
 import { circumstances } from "@/lib/diagnosis/suggestion-circumstances";
 import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
 import { unseenBehind } from "@/lib/diagnosis/unseen-behind";
-import { namedGroups } from "@/lib/diagnosis/wording";
 
-const unsound =
-  "A pack that cannot be diagnosed is not a sound pack: treat it as damaged or defective until a test says otherwise.";
 const onlyAPerson = "Only a person who has seen the pack may lower this.";
 
 /**
@@ -149,60 +146,6 @@ function complaintNotSeen(
   );
 }
 
-/** What was found could be put right from afar, but a danger beside it is not told: the bench looks at that first. */
-function dangerUntold(
-  findings: readonly Finding[],
-  unseen: readonly NotSeen[],
-  missing: readonly string[],
-  charging: ReturnType<typeof notToBeCharged>,
-): Suggestion {
-  const first = beforeCurrent(unseen);
-  return answer(
-    "cannot-tell",
-    [
-      ...charging.reasons,
-      ...unseen.flatMap((one) => (one.beforeCurrent === true ? [one.because] : [])),
-      ...findings.filter(({ fault }) => fault !== "no-fault-found").map(alsoFound),
-      unsound,
-      `To be able to tell, before anything else: ${first.join(" ")}`,
-    ],
-    {
-      plain: [
-        "Something in the readings is not explained and may be dangerous.",
-        ...charging.plain,
-        plainRemedy["cannot-tell"],
-      ],
-      wouldChange: first.map((next) => `What it shows would be judged anew: ${next}`),
-      missing,
-    },
-  );
-}
-
-/** The file ends before it shows whether it was an emergency: that comes before whatever else was found. */
-function maybeAcute(unclear: readonly NotSeen[], findings: readonly Finding[], missing: readonly string[]): Suggestion {
-  const tests = [...new Set(unclear.map(({ next }) => next))];
-  return answer(
-    "cannot-tell",
-    [
-      ...unclear.map(({ because }) => because),
-      "Do not charge or ride it, and put no test current through it.",
-      ...findings.filter(({ fault }) => fault !== "no-fault-found").map(alsoFound),
-      ...missing.filter((one) => !unclear.some(({ because }) => because === one)),
-      unsound,
-      ...tests.map((test) => `To be able to tell: ${test}`),
-    ],
-    {
-      plain: [
-        "As the readings end, something happens that may be dangerous, heat or a loss of voltage, or a sensor is broken. Keep everybody away from it until its warmth was measured from a distance; if it is hot, smokes or smells, call the emergency services.",
-        "Do not charge it and do not ride it.",
-        plainRemedy["cannot-tell"],
-      ],
-      wouldChange: ["Its warmth, measured from a distance, and a file that goes on after these readings."],
-      missing,
-    },
-  );
-}
-
 function isolate(dangerous: Finding, missing: readonly string[]): Suggestion {
   const acute = dangerous.safetyClass === "A0";
   return answer(
@@ -279,28 +222,6 @@ function isOpen({ fault, safetyClass }: Finding): boolean {
   return fault === "no-fault-found" && safetyClass !== "C";
 }
 
-function alsoFound(finding: Finding): string {
-  const { fault, groups } = finding;
-  const where = groups.length === 0 ? "" : ` at ${namedGroups(groups)}`;
-  return `Also found: ${faultWords[fault].toLowerCase()}${where} (${inHundred(finding)}).`;
-}
-
-/** "likely, 72 in 100", within a sentence. */
-function inHundred({ confidence }: Finding): string {
-  const said = sayConfidence(confidence);
-  return said.charAt(0).toLowerCase() + said.slice(1);
-}
-
 function whatTheFileLacks(missing: readonly string[]): string[] {
   return missing.length === 0 ? [] : [`A longer file that fills this would be judged anew: ${missing.join(" ")}`];
-}
-
-interface Beside {
-  readonly plain: readonly string[];
-  readonly wouldChange: readonly string[];
-  readonly missing: readonly string[];
-}
-
-function answer(remedy: Remedy, reasons: readonly string[], { plain, wouldChange, missing }: Beside): Suggestion {
-  return { remedy, reasons, plainReasons: plain, wouldChange, missing, ruleVersion };
 }

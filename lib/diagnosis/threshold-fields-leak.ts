@@ -10,6 +10,7 @@ export const leakFields: FieldsOf<LeakThresholds> = {
   scatters: field("Fall: over the scatter between the groups", "times", [3, 8]),
   grossFallV: field("Fall within hours of rest that sets a pack apart", "V", [0.01, 0.03]),
   grossFallMillivoltPerDay: field("The same, as a pace", "mV a day", [50, 200]),
+  driftWarmingK: field("Place that grows warmer at rest beside a drift to be watched", "K", [1, 4]),
   twoDaysFrom: field("Rest, relaxation left out, that counts as two days", "d", [1.5, 2.5]),
   watchSigmas: field("Fall to be watched: over its error", "times", [1, 4]),
   watchScatters: field("Fall of few millivolts to be watched: over the scatter between the groups", "times", [2, 6]),

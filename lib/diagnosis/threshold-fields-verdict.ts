@@ -41,7 +41,6 @@ export const verdictFields: FieldsOf<VerdictThresholds> = {
   shapeOtherEndShare: field("A group told by its shape: what the other end may reach of it", "share", [0.1, 0.6]),
   shapeEnds: field("A group told by its shape: rows that make the ends, from and to", "share", [0.02, 0.98]),
   standingReadingV: field("Reading off by the same volts at every charge", "V", [0.015, 0.1]),
-  driftWarmingK: field("Place that grows warmer at rest beside such a drift", "K", [1, 4]),
   driftWatchMillivoltPerDay: field("Drift at rest from which a group is watched", "mV a day", [0.2, 3], fieldLogs),
   driftMillivoltPerDay: field(
     "Self-discharge: drift at rest against the median group",

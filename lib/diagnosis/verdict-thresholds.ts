@@ -57,8 +57,6 @@ export interface VerdictThresholds {
   readonly driftWatchMillivoltPerDay: number;
   /** mV per day against the median group: self-discharge, and quarantine. Field noise floor 0.08 (median), 1.16 (worst of 88). */
   readonly driftMillivoltPerDay: number;
-  /** K by which a place must grow warmer through a rest, beside the others, for a drift that is only watched to set the pack apart. */
-  readonly driftWarmingK: number;
   readonly driftQuarantineMillivoltPerDay: number;
   /** % of charge per day that is quarantine whatever the curve: 10 mV per day at half charge of a layered oxide. */
   readonly driftQuarantinePercentPerDay: number;
@@ -226,7 +224,6 @@ export const defaultVerdictThresholds: VerdictThresholds = {
   shapeEnds: [0.1, 0.9],
   standingReadingV: 0.03,
   driftWatchMillivoltPerDay: 1,
-  driftWarmingK: 2,
   driftMillivoltPerDay: 3,
   driftQuarantineMillivoltPerDay: 10,
   driftQuarantinePercentPerDay: 1,

@@ -76,7 +76,7 @@ function fromDrift(evidence: Evidence, drift: RestDrift, { limit, sigmas, leastP
   const quarantine = limits.driftQuarantineMillivoltPerDay;
   const warming = warmingAtRest(evidence);
   // Any drift beside a place that grows warmer sets a pack apart (diagnostics.md 1.11): what is only watched elsewhere is enough.
-  const growsWarm = typeof warming === "object" && warming.grewK >= limits.driftWarmingK;
+  const growsWarm = typeof warming === "object" && warming.grewK >= leak.driftWarmingK;
   const asked = growsWarm ? Math.min(limit, limits.driftWatchMillivoltPerDay) : limit;
   return compareGroups(
     evidence,
