@@ -75,12 +75,13 @@ export async function openTraceStore(log: KeptLog): Promise<TraceStore> {
 /** In a thread of its own, so that a long file keeps nobody else waiting for a page. */
 async function make(file: string, { sha256, ...known }: KeptLog): Promise<void> {
   const kept = pathOfKept(sha256);
+  const into = path.resolve(file);
   return readingPool().layOut({
     path: kept,
     sizeBytes: (await stat(kept)).size,
     ...known,
-    into: path.resolve(file),
-    temporary: path.resolve(`${file}.${randomUUID()}`),
+    into,
+    temporary: `${into}.${randomUUID()}`,
   });
 }
 

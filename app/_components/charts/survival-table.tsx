@@ -5,7 +5,8 @@ import { cannotTellClause } from "@/lib/reliability/group-sentence";
 import { MILESTONE_MONTHS } from "@/lib/reliability/months-in-service";
 import type { PackList, PackListFilter } from "@/lib/reliability/pack-lists";
 import { grouped, inHundred, inHundredBetween } from "@/lib/reliability/plain-share";
-import type { Limits } from "@/lib/stats/survival-limits";
+
+import { SharesBeside } from "./shares-beside";
 
 type HrefOf = (group: string, list: PackList, filter?: PackListFilter) => string;
 
@@ -20,7 +21,7 @@ interface SurvivalTableProps {
   readonly allowsForDelay?: boolean;
 }
 
-/** The numbers of the survival chart, all three lines, and the naive ratio under its own name, one row per group. */
+/** The numbers of the survival chart, one row per group; what else can be read beside a share folds below. */
 export function SurvivalTable({
   caption,
   nameHead = "Revision",
@@ -50,24 +51,25 @@ export function SurvivalTable({
             <EstimateCell
               estimate={report.estimates[i]}
               corrected={allowsForDelay ? report.headline[i] : undefined}
-              cameBack={report.allReturns.estimates[i]}
               hrefOf={(list, filter) => hrefOf?.(report.group, list, filter)}
             />
           </div>
         ),
       }),
     ),
-    { head: "Returns / dispatched (naive: ignores age)", cell: ({ naive }) => <NaiveCell naive={naive} /> },
   ];
   return (
-    <DataTable
-      entriesWhenNarrow
-      caption={caption}
-      columns={columns}
-      rows={reports}
-      rowKey={(report) => report.group}
-      whenEmpty="There is nothing to show."
-    />
+    <div className="space-y-2">
+      <DataTable
+        entriesWhenNarrow
+        caption={allowsForDelay ? `${caption}, late reports allowed for` : caption}
+        columns={columns}
+        rows={reports}
+        rowKey={(report) => report.group}
+        whenEmpty="There is nothing to show."
+      />
+      <SharesBeside caption={caption} nameHead={nameHead} reports={reports} allowsForDelay={allowsForDelay} />
+    </div>
   );
 }
 
@@ -85,12 +87,10 @@ interface EstimateCellProps {
   readonly estimate: FailureEstimate | undefined;
   /** With late reports allowed for; undefined where nothing is. */
   readonly corrected: FailureEstimate | undefined;
-  /** The share that came back at least once, whatever was found. */
-  readonly cameBack: FailureEstimate | undefined;
   readonly hrefOf: (list: PackList, filter: PackListFilter) => string | undefined;
 }
 
-function EstimateCell({ estimate, corrected, cameBack, hrefOf }: EstimateCellProps) {
+function EstimateCell({ estimate, corrected, hrefOf }: EstimateCellProps) {
   if (estimate === undefined) return null;
   if (estimate.kind === "cannot-tell") {
     const { reason, atRisk, failures, soFar } = estimate;
@@ -112,32 +112,12 @@ function EstimateCell({ estimate, corrected, cameBack, hrefOf }: EstimateCellPro
         <OpenedCount count={estimate.failures} href={hrefOf("failures", { byDays: estimate.ageDays })} /> failures,{" "}
         <OpenedCount count={estimate.atRisk} href={hrefOf("at-risk", { byDays: estimate.ageDays })} /> at risk
       </span>
-      {corrected === undefined ? null : <span className="block text-soft">{correctedWords(estimate, corrected)}</span>}
-      {cameBack?.kind !== "estimate" ? null : (
+      {corrected?.kind !== "cannot-tell" ? null : (
         <span className="block text-soft">
-          Came back, whatever was found: {inHundred(cameBack.probability)},{" "}
-          {inHundredBetween(cameBack.lower, cameBack.upper)}
+          As confirmed so far; with late reports allowed for it cannot be told yet:{" "}
+          {cannotTellClause(corrected.reason, corrected.atRisk, corrected.failures)}
         </span>
       )}
     </>
-  );
-}
-
-/** What the number above allows for. Mostly late reports change nothing that can be seen, and then the same numbers need not be read twice. */
-function correctedWords(estimate: Limits & { readonly probability: number }, corrected: FailureEstimate): string {
-  if (corrected.kind === "cannot-tell")
-    return `As confirmed so far; with late reports allowed for it cannot be told yet: ${cannotTellClause(corrected.reason, corrected.atRisk, corrected.failures)}`;
-  const words = (one: typeof estimate) => `${inHundred(one.probability)}, ${inHundredBetween(one.lower, one.upper)}`;
-  return words(corrected) === words(estimate)
-    ? "Late reports allowed for"
-    : `Late reports allowed for; as confirmed so far ${words(estimate)}`;
-}
-
-function NaiveCell({ naive }: { naive: GroupReport["naive"] }) {
-  if (naive.ratio === null) return <span className="text-soft">nothing dispatched</span>;
-  return (
-    <span className="text-soft">
-      {grouped(naive.returns)} / {grouped(naive.dispatched)} = {inHundred(Math.min(1, naive.ratio))}
-    </span>
   );
 }
