@@ -22,13 +22,14 @@ export function MainWays({ nav, current }: MainWaysProps) {
     nav.length <= FIT_ON_A_TELEPHONE || position < FIRST_ONES || href === current || href === ALWAYS_IN_SIGHT;
   const folded = nav.filter((way, position) => !staysInSight(way, position));
   return (
-    <nav aria-label="Main" className="-ml-3 flex flex-wrap whitespace-nowrap sm:order-1 sm:ml-0 sm:flex-nowrap">
+    // On a telephone the ways and "Sign out" share their rows, so that five of them take two.
+    <nav aria-label="Main" className="whitespace-nowrap max-sm:contents sm:order-1 sm:flex">
       {nav.map((way, position) => (
         <Way key={way.href} way={way} current={current} hidden={staysInSight(way, position) ? "" : "max-sm:hidden"} />
       ))}
       {folded.length === 0 ? null : (
         <details className="open:basis-full sm:hidden">
-          <summary className="flex min-h-12 cursor-pointer items-center px-3 pt-1 font-semibold text-accent underline underline-offset-4">
+          <summary className="flex min-h-12 cursor-pointer items-center px-2 pt-1 font-semibold text-accent underline underline-offset-4">
             More
           </summary>
           <div className="flex flex-wrap">
@@ -54,7 +55,7 @@ function Way({ way: { href, label }, current, hidden }: WayProps) {
     <Link
       href={href}
       aria-current={href === current ? "page" : undefined}
-      className={`flex min-h-12 items-center border-b-4 border-transparent px-3 pt-1 font-semibold hover:border-rule aria-[current=page]:border-accent ${hidden}`}
+      className={`flex min-h-12 items-center border-b-4 border-transparent px-2 pt-1 font-semibold sm:px-3 hover:border-rule aria-[current=page]:border-accent ${hidden}`}
     >
       {label}
     </Link>

@@ -43,9 +43,9 @@ export function PageFrame({ person, forWhom, nav, current, width = "column", chi
               <span className="block text-soft">{forWhom}</span>
             </p>
           </div>
-          <div className="flex items-start justify-between sm:contents">
+          <div className="-mx-2 flex flex-wrap items-center sm:contents">
             <MainWays nav={nav} {...(current === undefined ? {} : { current })} />
-            <div className="-mr-2 sm:order-3">
+            <div className="max-sm:ml-auto sm:order-3 sm:-mr-2">
               <SignOutButton />
             </div>
           </div>

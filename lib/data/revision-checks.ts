@@ -29,6 +29,11 @@ export async function checkReturnedPack(
     where: { replaced: { code: pack.revisionCode } },
     select: { note: true, replacement: { select: { code: true } } },
   });
+  const lotsOf = await readLotsUnderIssue(
+    tx,
+    rows.map(({ replacement }) => replacement.code),
+    issues,
+  );
   return {
     known: checkRevision(pack, issues, pack.findings.flatMap(readFound), today),
     replacement: replacementChoice(
@@ -37,12 +42,34 @@ export async function checkReturnedPack(
         revisionCode: pack.revisionCode,
         replacedByCode: replacement.code,
         note,
+        lotCodes: lotsOf.get(replacement.code) ?? [],
       })),
       revisions.map(({ code, supersededOn }) => ({ code, supersededOn: fromOptionalDateColumn(supersededOn) })),
       issues,
       today,
     ),
   };
+}
+
+/** Of the lots that an issue names, those that packs of each of these revisions hold today. */
+async function readLotsUnderIssue(
+  tx: Transaction,
+  revisionCodes: readonly string[],
+  issues: readonly KnownIssue[],
+): Promise<Map<string, string[]>> {
+  const lotCodes = [...new Set(issues.flatMap(({ lotCode }) => lotCode ?? []))];
+  const held = new Map<string, string[]>();
+  for (const lotCode of lotCodes) {
+    const revisions = await tx.revision.findMany({
+      where: {
+        code: { in: [...revisionCodes] },
+        packs: { some: { lots: { some: { lot: { code: lotCode }, removedOn: null } } } },
+      },
+      select: { code: true },
+    });
+    for (const { code } of revisions) held.set(code, [...(held.get(code) ?? []), lotCode]);
+  }
+  return held;
 }
 
 function readFound({ fault, confidence }: { readonly fault: string; readonly confidence: number }) {

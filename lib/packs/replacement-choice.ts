@@ -6,6 +6,8 @@ export interface Compatibility {
   readonly revisionCode: string;
   readonly replacedByCode: string;
   readonly note: string;
+  /** Lots with an open issue of which packs of `replacedByCode` hold something: a stop of any other is no word about them. */
+  readonly lotCodes: readonly string[];
 }
 
 export interface RevisionStanding {
@@ -49,10 +51,11 @@ export function replacementChoice(
   const stops = issues.filter((issue) => issue.stopShip && isOpenOn(issue, on));
   const options: ReplacementOption[] = [];
   const refused: RefusedReplacement[] = [];
-  for (const { replacedByCode, note } of compatibility.filter((row) => row.revisionCode === revisionCode)) {
+  for (const { replacedByCode, note, lotCodes } of compatibility.filter((row) => row.revisionCode === revisionCode)) {
     const refusal = refusalOf(replacedByCode, revisions, stops, on);
     if (refusal !== null) refused.push(refusal);
-    else options.push({ revisionCode: replacedByCode, note, avoidLotCodes: lotsToAvoid(replacedByCode, stops) });
+    else
+      options.push({ revisionCode: replacedByCode, note, avoidLotCodes: lotsToAvoid(replacedByCode, lotCodes, stops) });
   }
   if (options.length > 0) return { kind: "may-replace", options, refused };
   const sentence =
@@ -80,9 +83,9 @@ function refusalOf(
   return null;
 }
 
-function lotsToAvoid(code: string, stops: readonly KnownIssue[]): string[] {
+function lotsToAvoid(code: string, itsLots: readonly string[], stops: readonly KnownIssue[]): string[] {
   const lots = stops
     .filter((issue) => issue.revisionCode === null || issue.revisionCode === code)
-    .flatMap(({ lotCode }) => lotCode ?? []);
+    .flatMap(({ lotCode }) => (lotCode !== null && itsLots.includes(lotCode) ? [lotCode] : []));
   return [...new Set(lots)];
 }

@@ -23,7 +23,7 @@ export function ChartPicture(props: ChartPictureProps) {
       aria-labelledby={`${id}-title ${id}-description`}
       viewBox={`0 0 ${width} ${height}`}
       width="100%"
-      style={{ display: "block", maxWidth: width * 1.35 }}
+      style={{ display: "block", maxWidth: width * 1.15 }}
       fontSize={fontSize}
       fill="var(--ink)"
     >

@@ -78,6 +78,7 @@ const rows = ["TR-C", "TR-D", "TR-E", "TR-X"].map((replacedByCode) => ({
   revisionCode: "TR-C",
   replacedByCode,
   note: `${replacedByCode} fits`,
+  lotCodes: ["CELL-12", "CELL-13", "POT-9"],
 }));
 
 test("only current, compatible revisions under no open stop may replace, and the others say why", () => {
@@ -111,6 +112,13 @@ test("a stop on a lot leaves the revision free and names the lot to avoid", () =
   const choice = replacementChoice("TR-C", rows, revisions, issues, today);
   expect(choice).toMatchObject({
     options: [{ avoidLotCodes: ["CELL-12", "POT-9"] }, { avoidLotCodes: ["POT-9", "CELL-13"] }],
+  });
+});
+
+test("a stopped lot of which the replacement holds nothing is not named", () => {
+  const stop = issue({ revisionCode: null, lotCode: "OTHER-MODEL-1", stopShip: true });
+  expect(replacementChoice("TR-C", rows, revisions, [stop], today)).toMatchObject({
+    options: [{ avoidLotCodes: [] }, { avoidLotCodes: [] }],
   });
 });
 

@@ -70,7 +70,10 @@ function sayShare({ probability, lower, upper }: Limits & { readonly probability
   return `${inHundred(probability)} (${inHundredBetween(lower, upper)})`;
 }
 
-const byAge: Column<Estimate> = { head: "By", cell: ({ months }) => `${months} months` };
+const byAge: Column<Estimate> = {
+  head: "By",
+  cell: ({ months }) => <span className="whitespace-nowrap">{months} months</span>,
+};
 
 const confirmedSoFar: Column<Estimate> = {
   head: "As confirmed so far, 95 % limits",

@@ -43,7 +43,7 @@ const columns: readonly Column<WatchState>[] = [
     head: "Group",
     cell: ({ by, group }) => (
       <GroupLink by={by} group={group}>
-        {compareByWords[by].name} {group}
+        {compareByWords[by].name} <span className="whitespace-nowrap">{group}</span>
       </GroupLink>
     ),
   },
@@ -69,6 +69,9 @@ const columns: readonly Column<WatchState>[] = [
   { head: "Of its likes", numeric: true, cell: ({ likesFailed }) => grouped(likesFailed) },
   { head: "Times as often", numeric: true, cell: timesWords },
   { head: "A signal from", numeric: true, cell: ({ alarmAt }) => `${grouped(alarmAt)} failures` },
-  { head: "Evidence", numeric: true, cell: ({ evidence }) => evidence.toFixed(2) },
-  { head: "Evidence for a signal", numeric: true, cell: ({ threshold }) => threshold.toFixed(2) },
+  {
+    head: "Evidence, of what a signal needs",
+    numeric: true,
+    cell: ({ evidence, threshold }) => `${evidence.toFixed(2)} of ${threshold.toFixed(2)}`,
+  },
 ];

@@ -9,6 +9,10 @@ import { DEFERRAL } from "@/lib/returns/handling-caution";
 
 type Finding = NonNullable<BenchReturn["readings"]>["findings"][number];
 
+/** In place of five lines that the reader has just read: said three times over, a caution is read no more. */
+const SAME_CAUTION =
+  "High-energy direct current that cannot be switched off: the caution of the test above holds here too.";
+
 /** One finding of the list with what speaks for it and against it, and the test that would settle it. */
 export function FindingCard({ findings, place }: { findings: readonly Finding[]; place: number }) {
   const finding = findings[place];
@@ -16,6 +20,9 @@ export function FindingCard({ findings, place }: { findings: readonly Finding[];
   const { title, testTitle } = findingTitles(findings, place);
   const { fault, groups, safetyClass, evidenceFor, evidenceAgainst, nextTest } = finding;
   const caution = nextTestCaution(fault);
+  const isSaidAbove = findings
+    .slice(0, place)
+    .some((above) => above.nextTest !== "" && nextTestCaution(above.fault) === caution);
   return (
     <li className={`card p-4 ${place === 0 ? "border-2 border-accent" : ""}`}>
       <p className="caption-print">{title}</p>
@@ -31,8 +38,10 @@ export function FindingCard({ findings, place }: { findings: readonly Finding[];
       {nextTest === "" ? null : (
         <div className="mt-3 border-l-4 border-accent pl-3">
           <p className="caption-print">{testTitle}</p>
-          {caution === null ? null : <p className="text-sm font-semibold text-warn">{caution}</p>}
-          {safetyClass === "C" ? null : <p className="text-sm font-semibold text-warn">{DEFERRAL}</p>}
+          {caution === null ? null : (
+            <p className="text-sm font-semibold text-warn">{isSaidAbove ? SAME_CAUTION : caution}</p>
+          )}
+          {safetyClass === "C" || isSaidAbove ? null : <p className="text-sm font-semibold text-warn">{DEFERRAL}</p>}
           <p>{nextTest}</p>
         </div>
       )}
