@@ -11,6 +11,7 @@ import { dangerUntold, maybeAcute } from "@/lib/diagnosis/suggest-before-current
 import { alsoFound, answer, inHundred, unsound } from "@/lib/diagnosis/suggestion-answer";
 import { circumstances } from "@/lib/diagnosis/suggestion-circumstances";
 import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
+import { testLeads } from "@/lib/diagnosis/test-leads";
 import { unseenBehind } from "@/lib/diagnosis/unseen-behind";
 
 const onlyAPerson = "Only a person who has seen the pack may lower this.";
@@ -191,7 +192,7 @@ function forFinding(
       ...besides.map(alsoFound),
       ...first.map((next) => `Before any test under load: ${next}`),
       rival === undefined
-        ? `${isOpen(leading) ? "To be able to tell" : "To confirm"}: ${leading.nextTest}`
+        ? `${isOpen(leading) ? testLeads.tells : testLeads.confirms}${leading.nextTest}`
         : `Not settled against ${faultWords[rival.fault].toLowerCase()} (${inHundred(rival)}). To separate them: ${leading.nextTest}`,
     ],
     {

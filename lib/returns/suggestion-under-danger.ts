@@ -3,6 +3,7 @@ import type { Finding, Suggestion } from "@/lib/diagnosis/finding";
 import { plainIsolation } from "@/lib/diagnosis/plain-reasons";
 import { leavesUnseen } from "@/lib/diagnosis/remedy-of-all";
 import { suggest } from "@/lib/diagnosis/suggest";
+import { testLeads } from "@/lib/diagnosis/test-leads";
 import { defaultVerdictThresholds } from "@/lib/diagnosis/verdict-thresholds";
 import { type Danger, dangerLabels } from "./danger-signs";
 
@@ -18,7 +19,7 @@ export function suggestionUnderDanger(suggestion: Suggestion, danger: Danger): S
     remedy: "isolate",
     reasons: [
       `Seen on the pack: ${seen}. Readings cannot show this, so it outweighs them until a person has judged it.`,
-      ...suggestion.reasons,
+      ...testsHeldBack(suggestion.reasons),
     ],
     plainReasons: [
       `Seen on the pack: ${seen}. That outweighs the readings until a person has judged it.`,
@@ -26,6 +27,16 @@ export function suggestionUnderDanger(suggestion: Suggestion, danger: Danger): S
     ],
     wouldChange: ["Nothing in a file changes this. A named person who has examined the pack may."],
   };
+}
+
+/** A cycle or a load that the readings ask for is no task while nobody may touch the pack; it stays said, for whoever judges it. */
+function testsHeldBack(reasons: readonly string[]): string[] {
+  return reasons.map((reason) => {
+    const lead = Object.values(testLeads).find((one) => reason.startsWith(one));
+    return lead === undefined
+      ? reason
+      : `Not before a trained person has judged the pack: ${reason.slice(lead.length)}`;
+  });
 }
 
 /** A suggestion as it is shown: with its reasons, and by which rules. */
@@ -46,7 +57,8 @@ function suggestionUnderCase(suggestion: SuggestionShown | null, ofCase: Finding
   const isOutweighed = own.remedy === "isolate" || leavesUnseen(suggestion.remedy);
   if (suggestion.remedy === "isolate" || !isOutweighed)
     return { ...suggestion, reasons: [...suggestion.reasons, ...found] };
-  return { ...own, reasons: [...own.reasons, ...suggestion.reasons], ruleVersion: suggestion.ruleVersion };
+  const theirs = own.remedy === "isolate" ? testsHeldBack(suggestion.reasons) : suggestion.reasons;
+  return { ...own, reasons: [...own.reasons, ...theirs], ruleVersion: suggestion.ruleVersion };
 }
 
 /** What is known of a pack beside its readings, as far as nobody has judged it since. */
@@ -78,7 +90,7 @@ export function suggestionAsItStands(
   if (standing?.remedy === "isolate") return { ...standing, reasons: [...standing.reasons, ...seen] };
   return {
     remedy: "isolate",
-    reasons: [`${first} ${outweighs}`, ...others, ...(standing?.reasons ?? [])],
+    reasons: [`${first} ${outweighs}`, ...others, ...testsHeldBack(standing?.reasons ?? [])],
     plainReasons: [`${first} ${outweighs}`, ...others, plainIsolation.critical],
     wouldChange: ["Nothing in a file changes this. A named person who has examined the pack may."],
     ruleVersion: standing?.ruleVersion ?? ruleVersion,

@@ -23,6 +23,14 @@ test("a swollen pack with a quiet log is isolated, and the readings' reasons sta
   expect(suggestion.reasons.at(-1)).toBe("All checks passed.");
 });
 
+test("a test under load is no task while the pack is set apart, and stays said for whoever judges it", () => {
+  const asked = { ...quiet, reasons: ["Group 4 is weak.", "To confirm: Full cycle at C/5."] };
+  const heldBack = "Not before a trained person has judged the pack: Full cycle at C/5.";
+  expect(suggestionUnderDanger(asked, dangerOf(["swollen"])).reasons.slice(1)).toEqual(["Group 4 is weak.", heldBack]);
+  const inHand = ["Found at goods-in: case dented, cracked or burned."];
+  expect(suggestionAsItStands(asked, { ...nothing, inHand })?.reasons.at(-1)).toBe(heldBack);
+});
+
 test("without a sign the readings' suggestion stands", () => {
   expect(suggestionUnderDanger(quiet, dangerOf(["none-of-these"]))).toBe(quiet);
 });
