@@ -18,7 +18,7 @@ export function SharesBeside({ caption, nameHead, reports, allowsForDelay }: Sha
     { head: nameHead, cell: (report) => report.group },
     ...MILESTONE_MONTHS.map(
       (months, i): Column<GroupReport> => ({
-        head: `By ${months} months`,
+        head: `Share by ${months} months`,
         short: true,
         cell: ({ estimates, allReturns }) => (
           <>
