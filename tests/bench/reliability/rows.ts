@@ -2,7 +2,7 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import path from "node:path";
 import { kaplanMeier } from "@/lib/stats/kaplan-meier";
-import { countLifeColumns } from "@/lib/stats/life-columns";
+import type { LifeCount } from "@/lib/stats/life-counts";
 import { LifeTally } from "@/lib/stats/life-tally";
 import { logRank } from "@/lib/stats/log-rank";
 import { fitWeibull } from "@/lib/stats/weibull-fit";
@@ -20,8 +20,6 @@ interface Contest {
   readonly name: string;
   readonly against: string;
   readonly tolerance: number;
-  /** What has to lie in memory before, outside what is timed. */
-  readonly prepare?: () => void;
   /** Returns numbers in a fixed order, for the comparison with R's. */
   readonly ours: () => number[];
   /** R expression that is timed; leaves its result in `out`. */
@@ -45,63 +43,43 @@ export async function* rows(): AsyncIterable<object> {
 }
 
 function contests(fleet: Fleet): Contest[] {
-  let objects: { group: number; exit: number; failed: boolean }[] = [];
-  const fromStart = { ...fleet, entry: null };
+  const lives = rowsOf(fleet);
   const survfit = (entry: string) => `out <- survfit(Surv(${entry}exit, failed) ~ group, conf.type = "log-log")`;
   const curve = `k <- out$n.event > 0; c(out$n.risk[k], out$surv[k], (out$surv * out$std.err)[k], out$lower[k], out$upper[k])`;
   return [
     {
-      name: "Kaplan-Meier with limits, 12 revisions, columns in memory",
+      name: "Kaplan-Meier with limits, 12 revisions",
       against: "survfit(Surv(exit, failed) ~ group)",
       tolerance: 1e-9,
-      ours: () => curveNumbers(countLifeColumns(fromStart, REVISIONS)),
+      ours: () => curveNumbers(counted(lives, "from the start")),
       theirs: survfit(""),
       asVector: curve,
     },
     {
-      name: "Kaplan-Meier with limits, 12 revisions, row objects through the streaming tally",
-      against: "survfit(Surv(exit, failed) ~ group)",
-      tolerance: 1e-9,
-      prepare: () => {
-        objects = Array.from(fleet.exit, (exit, i) => ({
-          group: fleet.group[i] ?? 0,
-          exit,
-          failed: fleet.failed[i] === 1,
-        }));
-      },
-      ours: () => {
-        const tallies = Array.from({ length: REVISIONS }, () => new LifeTally());
-        for (const { group, exit, failed } of objects) tallies[group]?.add(0, exit, failed);
-        return curveNumbers(tallies.map((tally) => tally.counts()));
-      },
-      theirs: survfit(""),
-      asVector: curve,
-    },
-    {
-      name: "Kaplan-Meier with limits and delayed entry, 12 revisions, columns in memory",
+      name: "Kaplan-Meier with limits and delayed entry, 12 revisions",
       against: "survfit(Surv(entry, exit, failed) ~ group)",
       tolerance: 1e-9,
-      ours: () => curveNumbers(countLifeColumns(fleet, REVISIONS)),
+      ours: () => curveNumbers(counted(lives, "from entry")),
       theirs: survfit("entry, "),
       asVector: curve,
     },
     {
-      name: "log-rank test of 12 revisions, columns in memory",
+      name: "log-rank test of 12 revisions",
       against: "survdiff(Surv(exit, failed) ~ group)",
       tolerance: 1e-9,
       ours: () => {
-        const result = logRank(countLifeColumns(fromStart, REVISIONS));
+        const result = logRank(counted(lives, "from the start"));
         return result.kind === "test" ? [result.chiSquare, ...result.groups.map(({ expected }) => expected)] : [];
       },
       theirs: "out <- survdiff(Surv(exit, failed) ~ group)",
       asVector: "c(out$chisq, out$exp)",
     },
     {
-      name: "12 censored Weibull fits, columns in memory",
+      name: "12 censored Weibull fits",
       against: "survreg(Surv(exit, failed) ~ 1) for each group",
       tolerance: 1e-6,
       ours: () =>
-        countLifeColumns(fromStart, REVISIONS).flatMap((counts) => {
+        counted(lives, "from the start").flatMap((counts) => {
           const fit = fitWeibull(counts);
           return fit.kind === "fit" ? [fit.shape, fit.scale, fit.logLikelihood] : [];
         }),
@@ -111,7 +89,32 @@ function contests(fleet: Fleet): Contest[] {
   ];
 }
 
-function curveNumbers(groups: ReturnType<typeof countLifeColumns>): number[] {
+interface Life {
+  readonly group: number;
+  readonly entry: number;
+  readonly exit: number;
+  readonly failed: boolean;
+}
+
+/** Made outside what is timed: R has its columns in memory too. */
+function rowsOf(fleet: Fleet): Life[] {
+  return Array.from(fleet.exit, (exit, i) => ({
+    group: fleet.group[i] ?? 0,
+    entry: fleet.entry[i] ?? 0,
+    exit,
+    failed: fleet.failed[i] === 1,
+  }));
+}
+
+/** Row by row through the tally that the command and the tests use: the product's own way from lives to counts. */
+function counted(lives: readonly Life[], watched: "from entry" | "from the start"): LifeCount[][] {
+  const tallies = Array.from({ length: REVISIONS }, () => new LifeTally());
+  for (const { group, entry, exit, failed } of lives)
+    tallies[group]?.add(watched === "from entry" ? entry : 0, exit, failed);
+  return tallies.map((tally) => tally.counts());
+}
+
+function curveNumbers(groups: readonly (readonly LifeCount[])[]): number[] {
   const steps = groups.flatMap((counts) => kaplanMeier(counts).steps);
   return (["atRisk", "survival", "standardError", "lower", "upper"] as const).flatMap((key) =>
     steps.map((s) => s[key]),
@@ -121,7 +124,6 @@ function curveNumbers(groups: ReturnType<typeof countLifeColumns>): number[] {
 async function measured(r: RSession, folder: string, contest: Contest): Promise<object> {
   const [ours, theirs]: [number[], number[]] = [[], []];
   let numbers: number[] = [];
-  contest.prepare?.();
   for (let run = -WARM_UP; run < RUNS; run++) {
     const start = performance.now();
     numbers = contest.ours();
