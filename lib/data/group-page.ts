@@ -99,6 +99,7 @@ export async function readGroupPage(
       reporting,
       waitedDays,
       (_, asked) => asked === group,
+      (told) => told === group,
     );
     const { failures, undated, delays, places } = await readGroupPacks(tx, ends, { ...question, group });
     return {

@@ -32,6 +32,8 @@ export interface GroupEffect {
    * Whether a difference called by `adjustedP` is one for every delay left open (`askWhateverDelay`). Null where none is called or nobody asked.
    */
   readonly holds: boolean | null;
+  /** Of a difference that is called: its p in the case that speaks most against it; null as `holds` is. */
+  readonly doubtedP: number | null;
 }
 
 /** Of all groups at once. */
@@ -101,6 +103,7 @@ function comparisonOf(table: LifeTable, { groups, strata }: CountedSets): Strata
         adjustedP: null,
         ratio: null,
         holds: null,
+        doubtedP: null,
       };
     }),
   };
@@ -108,12 +111,15 @@ function comparisonOf(table: LifeTable, { groups, strata }: CountedSets): Strata
 
 /** One group against the others of its strata, with its ratio: the same as in the comparison of all, at a fraction of its cost. */
 export function compareOne(table: LifeTable, asked: string, reporting: Reporting = knownAtOnce): GroupEffect {
-  const confirmed = table.cells.filter(({ line, group }) => line === "confirmed" && belongsTo(table, group, asked));
+  const confirmed: LifeCell[] = [];
+  const others: LifeCell[] = [];
+  for (const cell of table.cells) {
+    if (cell.line === "confirmed") (belongsTo(table, cell.group, asked) ? confirmed : others).push(cell);
+  }
   const strata = [...new Set(confirmed.map(({ stratum }) => stratum))];
   const sets = strata.map((stratum) => {
-    const cells = table.cells.filter((cell) => cell.line === "confirmed" && cell.stratum === stratum);
-    const isIts = ({ group }: LifeCell) => belongsTo(table, group, asked);
-    return visibleRiskSets([cells.filter(isIts), cells.filter((cell) => !isIts(cell))], reporting);
+    const ofIt = (cells: readonly LifeCell[]) => cells.filter((cell) => cell.stratum === stratum);
+    return visibleRiskSets([ofIt(confirmed), ofIt(others)], reporting);
   });
   const { observed, expected } = countsAtSharedAges(sets, 2)[0] ?? { observed: 0, expected: 0 };
   const failures = confirmed.reduce((sum, { status, packs }) => sum + (status === "failed" ? packs : 0), 0);
@@ -130,6 +136,7 @@ export function compareOne(table: LifeTable, asked: string, reporting: Reporting
     adjustedP: null,
     ratio: ratio?.kind === "estimate" ? ratio : null,
     holds: null,
+    doubtedP: null,
   };
 }
 
@@ -262,6 +269,7 @@ export function adjustFamily(comparison: StrataComparison): StrataComparison {
  * Asks of every difference that is called whether it is one whatever the delays are (`pWhateverDelay`), adjusted among those that
  * are asked. Those that are not called need no second protection: a call stands only where both tests make it. Where the delays
  * are alike the first alone keeps the share of false calls; where they are not, it calls much, and as much is adjusted for here.
+ * One that was asked before keeps its answer (`doubtedP`), so that where a single group is put otherwise only that one is asked anew.
  */
 export function askWhateverDelay(
   comparison: StrataComparison,
@@ -269,12 +277,19 @@ export function askWhateverDelay(
   reporting: Reporting,
 ): StrataComparison {
   const called = comparison.groups.filter(isCalled);
-  const asked = called.map((effect) =>
-    pWhateverDelay(table, { ...effect, isMore: effect.observed > effect.expected }, reporting),
+  const doubted = called.map(
+    (effect) =>
+      effect.doubtedP ?? pWhateverDelay(table, { ...effect, isMore: effect.observed > effect.expected }, reporting),
   );
-  const holding = new Map(benjaminiHochberg(asked).map((p, at) => [called[at]?.group, p < CALLED_BELOW]));
+  const answers = new Map(
+    benjaminiHochberg(doubted).map((p, at) => [
+      called[at]?.group,
+      { holds: p < CALLED_BELOW, doubtedP: doubted[at] ?? null },
+    ]),
+  );
+  const notAsked = { holds: null, doubtedP: null };
   const groups = comparison.groups.map(
-    (effect): GroupEffect => ({ ...effect, holds: holding.get(effect.group) ?? null }),
+    (effect): GroupEffect => ({ ...effect, ...(answers.get(effect.group) ?? notAsked) }),
   );
   return { ...comparison, groups };
 }

@@ -12,7 +12,7 @@ import {
 } from "./compare-strata";
 import { type EarlySignals, earlySignals, WATCH_DAYS, type WatchState } from "./early-signals";
 import type { LifeTable } from "./life-cell";
-import { countLongUndecided, tableTakenAsFailures, takenAsFailures } from "./long-undecided";
+import { countLongUndecided, isLongUndecided, tableTakenAsFailures, takenAsFailure } from "./long-undecided";
 import { belongsTo, cellsOfGroups } from "./mixed-lots";
 import type { Reporting } from "./reporting";
 import type { WatchedComparison, WatchedTable } from "./what-got-worse";
@@ -37,7 +37,7 @@ export interface IfFailures {
  * The whole comparison again, tests, ratios and adjustment alike, with those returns as failures in every group; and for each
  * group that could stand out by them with its own alone as failures, which is the worst that can be true of it. Empty where
  * there is no such return. Groups whose call would change come first, then by the number of returns. How many times as often
- * is worked out for those asked about and those that would be worse.
+ * is worked out for those asked about and those that would be worse. Where a page tells of some groups alone (`isTold`) no others are put otherwise.
  */
 export function ifFailures(
   tables: readonly WatchedTable[],
@@ -45,6 +45,7 @@ export function ifFailures(
   reporting: Reporting,
   waitedDays: number,
   isAsked: (by: CompareBy, group: string) => boolean,
+  isTold: (group: string) => boolean = () => true,
 ): IfFailures[] {
   return tables
     .flatMap(({ by, table, reporting: own }): IfFailures[] => {
@@ -62,15 +63,19 @@ export function ifFailures(
       const then = new Set(worseGroups(comparison).map(({ group }) => group));
       const now = comparisons.find((one) => one.by === by)?.comparison;
       const worse = new Set((now === undefined ? [] : worseGroups(now)).map(({ group }) => group));
-      return comparison.groups.filter(isConcerned).map((effect) => {
+      const told = comparison.groups.filter((effect) => isConcerned(effect) && isTold(effect.group));
+      return told.map((effect) => {
         const { group } = effect;
         const waiting = undecided.get(group) ?? 0;
         const standing = now?.groups.find((one) => one.group === group);
+        const canBe = now !== undefined && standing !== undefined && couldBeWorse(effect, standing, now);
+        // What is called worse without its own is so with them: there the numbers alone are wanted, and not of every group.
         const alone =
-          now === undefined || standing === undefined || !couldBeWorse(effect, standing, now)
-            ? null
-            : ownAsFailures(table, now, delays, { group, waitedDays });
-        const isWorseAlone = alone !== null && worseGroups(alone).some((one) => one.group === group);
+          canBe && (isAsked(by, group) || !worse.has(group))
+            ? ownAsFailures(table, now, delays, { group, waitedDays })
+            : null;
+        const isWorseAlone =
+          alone === null ? canBe && worse.has(group) : worseGroups(alone).some((one) => one.group === group);
         return {
           by,
           group,
@@ -97,7 +102,10 @@ function couldBeWorse(taken: GroupEffect, standing: GroupEffect, { groups }: Str
   return poissonLimits(taken.observed, 1 - 2 * level).lower > standing.expected;
 }
 
-/** The comparison as it stands, but for this group, whose long undecided returns are failures. */
+/**
+ * The comparison as it stands, but for this group, whose long undecided returns are failures: it alone is compared and asked anew, since
+ * the failures of so many others hardly change by it.
+ */
 function ownAsFailures(
   table: LifeTable,
   now: StrataComparison,
@@ -106,8 +114,8 @@ function ownAsFailures(
 ): StrataComparison {
   const taken = {
     ...table,
-    cells: table.cells.flatMap((cell) =>
-      belongsTo(table, cell.group, group) ? takenAsFailures([cell], waitedDays) : [cell],
+    cells: table.cells.map((cell) =>
+      isLongUndecided(cell, waitedDays) && belongsTo(table, cell.group, group) ? takenAsFailure(cell) : cell,
     ),
   };
   const own = compareOne(taken, group, delays);

@@ -6,7 +6,7 @@ import { type LifeCell, type LifeTable, sumPacks } from "./life-cell";
  *
  * @param waitedDays from so many days after it was told on; what is settled by then (`settledAfterDays`).
  */
-function isLongUndecided({ line, status, slackDays }: LifeCell, waitedDays: number): boolean {
+export function isLongUndecided({ line, status, slackDays }: LifeCell, waitedDays: number): boolean {
   return line === "confirmed" && status === "undecided" && slackDays >= waitedDays;
 }
 
@@ -14,9 +14,13 @@ export function countLongUndecided(cells: readonly LifeCell[], waitedDays: numbe
   return sumPacks(cells.filter((cell) => isLongUndecided(cell, waitedDays)));
 }
 
+export function takenAsFailure(cell: LifeCell): LifeCell {
+  return { ...cell, status: "failed", detail: null };
+}
+
 /** One other case: the same lives, were all those returns confirmed failures, told on the days they were told on. */
 export function takenAsFailures(cells: readonly LifeCell[], waitedDays: number): LifeCell[] {
-  return cells.map((cell) => (isLongUndecided(cell, waitedDays) ? { ...cell, status: "failed", detail: null } : cell));
+  return cells.map((cell) => (isLongUndecided(cell, waitedDays) ? takenAsFailure(cell) : cell));
 }
 
 export function tableTakenAsFailures(table: LifeTable, waitedDays: number): LifeTable {

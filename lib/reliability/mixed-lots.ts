@@ -12,7 +12,7 @@ interface Mixed {
  * Counted with neither, a bad lot that was built into pairs would be hidden among many small groups, and among its own others.
  */
 export function belongsTo({ hasPairs }: Mixed, own: string, group: string): boolean {
-  return own === group || (hasPairs === true && own.split(TOGETHER).includes(group));
+  return own === group || (hasPairs === true && own.includes(TOGETHER) && own.split(TOGETHER).includes(group));
 }
 
 /** The groups that packs counted under `own` belong to. */

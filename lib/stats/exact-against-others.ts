@@ -8,7 +8,7 @@ import type { RiskSet } from "./risk-sets";
  *
  * Given who is at risk at each failure age, a failure is the group's with the chance of its share of them; of failures on one
  * day the number that is its own is hypergeometric (drawn with replacement where those at risk are weighed and not whole).
- * The distribution of the sum is carried from age to age up to the number seen. Two-sided mid-p, which agrees with the
+ * The distribution of the sum is carried from age to age. Two-sided mid-p, which agrees with the
  * likelihood-ratio limits of the hazard ratio shown beside it where a doubled exact tail would contradict them.
  *
  * One p a group, in their order; null for a group that shares no failure age with another.
@@ -17,7 +17,7 @@ import type { RiskSet } from "./risk-sets";
  */
 export function exactAgainstOthers(strata: readonly Iterable<RiskSet>[], groupCount: number): (number | null)[] {
   const ages = strata.flatMap((sets) =>
-    [...sets].map((set) => ({ ...set, all: sum(set.atRisk), ties: sum(set.failed) })),
+    [...sets].map((set) => ({ ...set, all: total(set.atRisk), ties: total(set.failed) })),
   );
   return Array.from({ length: groupCount }, (_, g) => {
     const draws: Draw[] = [];
@@ -38,44 +38,115 @@ interface Draw {
   readonly ownFailed: number;
 }
 
+/** Chances of less are left out where the sum is carried on, of distributions whose middle is the number seen. */
+const LEAST_CARRIED = 1e-40;
+
+/**
+ * The chances of the sum are carried as those of a distribution whose mean is the number seen (each chance times `factor` to the number
+ * drawn, made to sum to 1 again): then all that either tail is made of lies within some standard deviations of it, however rare it is, and the
+ * rest need not be carried. Multiplied back they are the chances asked for, small tails to the last digits.
+ */
 function midP(draws: readonly Draw[]): number {
-  const observed = draws.reduce((total, { ownFailed }) => total + ownFailed, 0);
-  // Chances of each number up to the one seen, and of more than that: never one minus a sum, which loses small tails.
-  const chances = new Float64Array(observed + 1);
-  chances[0] = 1;
-  let above = 0;
+  const observed = total(draws.map(({ ownFailed }) => ownFailed));
+  const factor = factorFor(draws, observed);
+  const sum = new CarriedSum();
+  let logScale = 0;
   for (const draw of draws) {
     if (draw.ties === 1 || !isWhole(draw)) {
-      for (let l = 0; l < draw.ties; l++) above += addOne(chances, draw.own / draw.all);
-    } else above += addDraw(chances, hypergeometric(draw));
-  }
-  const exactly = chances[observed] ?? 0;
-  return twoSidedP({ atLeast: exactly + above, atMost: sum(chances), exactly }, "mid-p");
-}
-
-/** Adds one failure that is the group's with the chance given; returns the chance that went above the last number. */
-function addOne(chances: Float64Array, share: number): number {
-  const last = chances.length - 1;
-  const rest = 1 - share;
-  const above = (chances[last] ?? 0) * share;
-  for (let k = last; k > 0; k--) chances[k] = (chances[k] ?? 0) * rest + (chances[k - 1] ?? 0) * share;
-  chances[0] = (chances[0] ?? 0) * rest;
-  return above;
-}
-
-/** Adds a number drawn with the chances given (of 0, 1, ...) to the sum; returns the chance that went above the last one. */
-function addDraw(chances: Float64Array, ofDrawn: readonly number[]): number {
-  const last = chances.length - 1;
-  let above = 0;
-  for (let k = last; k >= 0; k--) {
-    const before = chances[k] ?? 0;
-    chances[k] = 0;
-    for (const [drawn, chance] of ofDrawn.entries()) {
-      if (k + drawn > last) above += before * chance;
-      else chances[k + drawn] = (chances[k + drawn] ?? 0) + before * chance;
+      const share = draw.own / draw.all;
+      const scale = 1 - share + share * factor;
+      for (let l = 0; l < draw.ties; l++) sum.addOne((share * factor) / scale, (1 - share) / scale);
+      logScale += draw.ties * Math.log(scale);
+    } else {
+      const weighed = hypergeometric(draw).map((chance, drawn) => chance * factor ** drawn);
+      const scale = total(weighed);
+      sum.addDrawn(weighed.map((chance) => chance / scale));
+      logScale += Math.log(scale);
     }
   }
-  return above;
+  const chanceOf = (count: number) => sum.at(count) * Math.exp(logScale - count * Math.log(factor));
+  const exactly = chanceOf(observed);
+  let beyond = 0;
+  // From the far end, where the small ones are.
+  if (factor >= 1) for (let k = sum.last; k > observed; k--) beyond += chanceOf(k);
+  else for (let k = sum.first; k < observed; k++) beyond += chanceOf(k);
+  const [tail, other] = [exactly + beyond, 1 - beyond];
+  return twoSidedP(
+    factor >= 1 ? { atLeast: tail, atMost: other, exactly } : { atMost: tail, atLeast: other, exactly },
+    "mid-p",
+  );
+}
+
+/** By which power of ten the factor may lie from 1: where nothing, or everything, is the group's, none moves the mean there. */
+const MOST_DECADES = 12;
+
+/** The factor with which the mean of the sum is the number seen; found well enough where draws without replacement are taken for others. */
+function factorFor(draws: readonly Draw[], observed: number): number {
+  let [low, high] = [-MOST_DECADES, MOST_DECADES];
+  while (high - low > 1e-3) {
+    const middle = (low + high) / 2;
+    const factor = 10 ** middle;
+    let mean = 0;
+    for (const { own, all, ties } of draws) mean += (ties * own * factor) / (all - own + own * factor);
+    if (mean < observed) low = middle;
+    else high = middle;
+  }
+  return 10 ** ((low + high) / 2);
+}
+
+/** Chances of the numbers from `first` to `last` of a sum to which draw after draw is added. */
+class CarriedSum {
+  first = 0;
+  last = 0;
+  private chances = new Float64Array(64);
+
+  constructor() {
+    this.chances[0] = 1;
+  }
+
+  at(count: number): number {
+    return count < this.first || count > this.last ? 0 : (this.chances[count] ?? 0);
+  }
+
+  /** One failure that is the group's with the chance `share`. */
+  addOne(share: number, rest: number): void {
+    const { first, last } = this;
+    const chances = this.withRoomFor(last + 1);
+    chances[last + 1] = (chances[last] ?? 0) * share;
+    for (let k = last; k > first; k--) chances[k] = (chances[k] ?? 0) * rest + (chances[k - 1] ?? 0) * share;
+    chances[first] = (chances[first] ?? 0) * rest;
+    this.last = last + 1;
+    this.leaveOutEnds();
+  }
+
+  /** A number drawn with the chances given, of 0, 1, ... */
+  addDrawn(ofDrawn: readonly number[]): void {
+    const { first, last } = this;
+    const most = ofDrawn.length - 1;
+    const chances = this.withRoomFor(last + most);
+    for (let k = last + most; k >= first; k--) {
+      let chance = 0;
+      for (let drawn = Math.max(0, k - last); drawn <= Math.min(most, k - first); drawn++)
+        chance += (chances[k - drawn] ?? 0) * (ofDrawn[drawn] ?? 0);
+      chances[k] = chance;
+    }
+    this.last = last + most;
+    this.leaveOutEnds();
+  }
+
+  private leaveOutEnds(): void {
+    while (this.first < this.last && (this.chances[this.first] ?? 0) < LEAST_CARRIED) this.first += 1;
+    while (this.last > this.first && (this.chances[this.last] ?? 0) < LEAST_CARRIED) this.last -= 1;
+  }
+
+  private withRoomFor(count: number): Float64Array {
+    if (count >= this.chances.length) {
+      const wider = new Float64Array(2 * count);
+      wider.set(this.chances);
+      this.chances = wider;
+    }
+    return this.chances;
+  }
 }
 
 function isWhole({ own, all, ties }: Draw): boolean {
@@ -97,8 +168,8 @@ function hypergeometric({ own, all, ties }: Draw): number[] {
   return chances;
 }
 
-function sum(values: Iterable<number>): number {
-  let total = 0;
-  for (const value of values) total += value;
-  return total;
+function total(values: Iterable<number>): number {
+  let all = 0;
+  for (const value of values) all += value;
+  return all;
 }

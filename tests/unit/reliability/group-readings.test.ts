@@ -22,6 +22,7 @@ function effect(group: string, observed: number, expected: number) {
     adjustedP: 0.5,
     ratio: null,
     holds: null,
+    doubtedP: null,
   };
 }
 

@@ -47,6 +47,7 @@ test("nothing found is told with how much worse what is built today may still be
     p: 0.7,
     adjustedP: 1,
     holds: null,
+    doubtedP: null,
   };
   const open = notExcluded(["GW-C", "TF-B"], [{ ...about, group: "GW-C", ratio }]);
   expect(nothingSentence(61, open)).toBe(

@@ -129,10 +129,10 @@ test("what the delay alone could have made is said to be that, with when it can 
       p: 0.004,
       adjustedP: 0.008,
     },
-    ...{ ratio: null, holds: false },
+    ...{ ratio: null, holds: false, doubtedP: 0.5 },
   };
   expect(isCalledWorse(effect)).toBe(false);
-  expect(isCalledWorse({ ...effect, holds: true })).toBe(true);
+  expect(isCalledWorse({ ...effect, holds: true, doubtedP: 0.5 })).toBe(true);
   expect(effectSentence("revision", effect, 4)).toMatch(
     /^Whether it fails more or less often than the others cannot be told yet: its failures may be confirmed sooner or later .* By the delay that is allowed for it would fail .* settled in 92 days at the latest/,
   );

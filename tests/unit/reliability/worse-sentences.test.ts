@@ -114,6 +114,7 @@ test("what comes second says what remains of it once the first is set apart, and
     adjustedP: 0.02,
     ratio: null,
     holds: null,
+    doubtedP: null,
   };
   const from = [{ by: "cell-lot", group: "L" }] as const;
   const sharing = { ...effect, strata: ["M, of it", "M, not of it"], expected: 39, p: 0.012, adjustedP: 0.036 };
@@ -137,6 +138,7 @@ test("a group that fails more only through the packs it shares with a worse one 
     adjustedP: null,
     ratio: null,
     holds: null,
+    doubtedP: null,
   };
   expect(standsAlone(effect)).toBe(false);
   expect(standsAlone({ ...effect, expected: 3, adjustedP: 0.001 })).toBe(true);
@@ -173,6 +175,7 @@ test("what no longer fails more is told with its ratio and not as sound; what fi
     adjustedP: null,
     ratio,
     holds: null,
+    doubtedP: null,
   };
   expect(explainedSentence([{ by: "joining-job", group: "J", remains }], "L")).toMatch(
     /is not shown to fail more once those are set apart \(L\): joining job J \(1\.3 times as often, 95 % limits 0\.7 to 2\.4\)\. That is no proof/,

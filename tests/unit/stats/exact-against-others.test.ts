@@ -22,6 +22,17 @@ test.each([
   expect(exactAgainstOthers(singles(share, failures, its), 2)[0]).toBeCloseTo(p, 7);
 });
 
+// R 4.2.2, the same from pbinom and dbinom, to ten digits: what is rare beyond all telling apart still has its order.
+test.each([
+  [0.1, 4000, 620, 2.545451042e-27],
+  [0.1, 4000, 250, 3.62865042636e-17],
+  [0.1, 4000, 405, 0.78719793955],
+  [0.1, 400, 0, 4.977414122938e-19],
+  [0.9, 300, 300, 1.873927703885e-14],
+])("with share %d of %d failures, %d of its own have their mid-p far out in either tail", (share, failures, its, p) => {
+  expect((exactAgainstOthers(singles(share, failures, its), 2)[0] ?? 0) / p).toBeCloseTo(1, 9);
+});
+
 test("failures of one day are those of a fourfold table", () => {
   const sets = [[{ age: 9, atRisk: [120, 130], failed: [3, 12] }]];
   const table = fisherExact({ first: [3, 117], second: [12, 118] }, "mid-p");
