@@ -4,12 +4,12 @@ import { exactAgainstOthers } from "@/lib/stats/exact-against-others";
 import { type HazardRatio, hazardRatioOfRiskSets } from "@/lib/stats/hazard-ratio";
 import { logRankOfRiskSets } from "@/lib/stats/log-rank";
 import { comparedAges, countsAtSharedAges, type RiskSet } from "@/lib/stats/risk-sets";
-import { cellsByGroup, type LifeCell, type LifeTable } from "./life-cell";
+import { type CountedSets, membersOf, riskSetsByStratum, twoSides } from "./counted-sets";
+import type { LifeCell, LifeTable } from "./life-cell";
 import { belongsTo, cellsOfGroups } from "./mixed-lots";
 import type { Reporting } from "./reporting";
 import { knownAtOnce } from "./reporting-lag";
-import { visibleRiskSets } from "./visible-risk-sets";
-import { pWhateverDelay } from "./whatever-delay";
+import { type Called, doubtedSets, pWhateverDelay } from "./whatever-delay";
 
 export interface GroupEffect {
   readonly group: string;
@@ -73,13 +73,17 @@ export function compareFamily(
   table: LifeTable,
   reporting: Reporting,
   wantedOf: (adjusted: StrataComparison) => (effect: GroupEffect) => boolean,
+  counted: CountedSets = riskSetsByStratum(table, reporting),
 ): StrataComparison {
-  const counted = riskSetsByStratum(table, reporting);
-  const adjusted = askWhateverDelay(adjustFamily(comparisonOf(table, counted)), table, reporting);
-  return ratiosAdded(adjusted, table, counted, wantedOf(adjusted));
+  const doubted = doubtedSets(table, reporting);
+  const adjusted = askWhateverDelay(adjustFamily(comparisonOf(table, counted)), (effect) =>
+    pWhateverDelay(doubted(), effect),
+  );
+  return ratiosAdded(adjusted, counted, wantedOf(adjusted));
 }
 
-function comparisonOf(table: LifeTable, { groups, strata }: CountedSets): StrataComparison {
+function comparisonOf(table: LifeTable, counted: CountedSets): StrataComparison {
+  const { groups, strata } = counted;
   const sets = strata.map((stratum) => stratum.sets);
   const exact = exactAgainstOthers(sets, groups.length);
   const shared = countsAtSharedAges(sets, groups.length);
@@ -87,7 +91,7 @@ function comparisonOf(table: LifeTable, { groups, strata }: CountedSets): Strata
   return {
     groups: [...cellsOfGroups(table, confirmed)].map(([group, cells]): GroupEffect => {
       const failures = cells.reduce((sum, { status, packs }) => sum + (status === "failed" ? packs : 0), 0);
-      const members = membersOf(table, groups, group);
+      const members = membersOf(counted, group);
       const [only = -1, second] = members;
       const own = second === undefined ? null : strata.map((stratum) => twoSides(stratum, members));
       const counts = own === null ? shared[only] : countsAtSharedAges(own, 2)[0];
@@ -109,58 +113,27 @@ function comparisonOf(table: LifeTable, { groups, strata }: CountedSets): Strata
   };
 }
 
-/** One group against the others of its strata, with its ratio: the same as in the comparison of all, at a fraction of its cost. */
-export function compareOne(table: LifeTable, asked: string, reporting: Reporting = knownAtOnce): GroupEffect {
-  const confirmed: LifeCell[] = [];
-  const others: LifeCell[] = [];
-  for (const cell of table.cells) {
-    if (cell.line === "confirmed") (belongsTo(table, cell.group, asked) ? confirmed : others).push(cell);
-  }
-  const strata = [...new Set(confirmed.map(({ stratum }) => stratum))];
-  const sets = strata.map((stratum) => {
-    const ofIt = (cells: readonly LifeCell[]) => cells.filter((cell) => cell.stratum === stratum);
-    return visibleRiskSets([ofIt(confirmed), ofIt(others)], reporting);
-  });
-  const { observed, expected } = countsAtSharedAges(sets, 2)[0] ?? { observed: 0, expected: 0 };
-  const failures = confirmed.reduce((sum, { status, packs }) => sum + (status === "failed" ? packs : 0), 0);
-  const p = exactAgainstOthers(sets, 2)[0] ?? null;
-  const ratio = p === null ? null : hazardRatioOfRiskSets(sets, 0);
+/** One group against the others of its strata, each stratum as two sides, with its ratio: the same as in the comparison of all. */
+export function compareSides(
+  { group, strata, failures }: Pick<GroupEffect, "group" | "strata"> & { readonly failures: number },
+  sides: readonly (readonly RiskSet[])[],
+): GroupEffect {
+  const { observed, expected } = countsAtSharedAges(sides, 2)[0] ?? { observed: 0, expected: 0 };
+  const p = exactAgainstOthers(sides, 2)[0] ?? null;
+  const ratio = p === null ? null : hazardRatioOfRiskSets(sides, 0);
   return {
-    group: asked,
+    group,
     strata,
     observed,
     expected,
     alone: failures - observed,
-    comparedAges: comparedAges(sets, 0),
+    comparedAges: comparedAges(sides, 0),
     p,
     adjustedP: null,
     ratio: ratio?.kind === "estimate" ? ratio : null,
     holds: null,
     doubtedP: null,
   };
-}
-
-/** Places, in the list of groups as counted, of those whose packs belong to the group; more than one only where lots are mixed. */
-function membersOf(table: LifeTable, groups: readonly string[], group: string): number[] {
-  return groups.flatMap((own, g) => (belongsTo(table, own, group) ? [g] : []));
-}
-
-/** The same risk sets with all members as the first side and all others as the second: no pack is in one test twice. */
-function twoSides({ sets, totals }: CountedStratum, members: readonly number[]): RiskSet[] {
-  const sides = (values: readonly number[], all: number): number[] => {
-    let own = 0;
-    for (const g of members) own += values[g] ?? 0;
-    return [own, all - own];
-  };
-  return sets.map(({ age, atRisk, failed, failedWeight = failed }, i) => {
-    const all = totals[i] ?? { atRisk: 0, failed: 0, failedWeight: 0 };
-    return {
-      age,
-      atRisk: sides(atRisk, all.atRisk),
-      failed: sides(failed, all.failed),
-      failedWeight: sides(failedWeight, all.failedWeight),
-    };
-  });
 }
 
 /** All groups at once; null where no two of one stratum can be compared. Costly where it has to be drawn, so asked for by itself. */
@@ -181,21 +154,20 @@ export function withRatios(
   reporting: Reporting = knownAtOnce,
   isWanted: (effect: GroupEffect) => boolean = () => true,
 ): StrataComparison {
-  return ratiosAdded(comparison, table, riskSetsByStratum(table, reporting), isWanted);
+  return ratiosAdded(comparison, riskSetsByStratum(table, reporting), isWanted);
 }
 
 function ratiosAdded(
   comparison: StrataComparison,
-  table: LifeTable,
-  { groups, strata }: CountedSets,
+  counted: CountedSets,
   isWanted: (effect: GroupEffect) => boolean,
 ): StrataComparison {
   return {
     ...comparison,
     groups: comparison.groups.map((effect) => {
       if (effect.p === null || !isWanted(effect)) return effect;
-      const members = membersOf(table, groups, effect.group);
-      const its = strata.filter(({ stratum }) => effect.strata.includes(stratum));
+      const members = membersOf(counted, effect.group);
+      const its = counted.strata.filter(({ stratum }) => effect.strata.includes(stratum));
       const ratio = hazardRatioOfRiskSets(
         its.map((stratum) => twoSides(stratum, members)),
         0,
@@ -203,44 +175,6 @@ function ratiosAdded(
       return { ...effect, ratio: ratio.kind === "estimate" ? ratio : null };
     }),
   };
-}
-
-/** Risk sets of one stratum, and the sums over its groups, which every group is held against. */
-interface CountedStratum {
-  readonly stratum: string;
-  readonly sets: readonly RiskSet[];
-  readonly totals: readonly { readonly atRisk: number; readonly failed: number; readonly failedWeight: number }[];
-}
-
-interface CountedSets {
-  readonly groups: readonly string[];
-  readonly strata: readonly CountedStratum[];
-}
-
-function riskSetsByStratum(table: LifeTable, reporting: Reporting): CountedSets {
-  const groups = [...new Set(table.cells.map(({ group }) => group))];
-  const byStratum = new Map<string, LifeCell[]>();
-  for (const cell of table.cells) {
-    const cells = byStratum.get(cell.stratum) ?? [];
-    byStratum.set(cell.stratum, cells);
-    if (cell.line === "confirmed") cells.push(cell);
-  }
-  const strata = [...byStratum].map(([stratum, cells]): CountedStratum => {
-    const byGroup = cellsByGroup(cells);
-    const sets = visibleRiskSets(
-      groups.map((group) => byGroup.get(group) ?? []),
-      reporting,
-    );
-    const totals = sets.map(({ atRisk, failed, failedWeight = failed }) => {
-      return { atRisk: sum(atRisk), failed: sum(failed), failedWeight: sum(failedWeight) };
-    });
-    return { stratum, sets, totals };
-  });
-  return { groups, strata };
-}
-
-function sum(values: readonly number[]): number {
-  return values.reduce((total, value) => total + value, 0);
 }
 
 /** Cells of all packs of the group's strata that are not of the group: what it is held against. */
@@ -271,15 +205,10 @@ export function adjustFamily(comparison: StrataComparison): StrataComparison {
  * are alike the first alone keeps the share of false calls; where they are not, it calls much, and as much is adjusted for here.
  * One that was asked before keeps its answer (`doubtedP`), so that where a single group is put otherwise only that one is asked anew.
  */
-export function askWhateverDelay(
-  comparison: StrataComparison,
-  table: LifeTable,
-  reporting: Reporting,
-): StrataComparison {
+export function askWhateverDelay(comparison: StrataComparison, ask: (called: Called) => number): StrataComparison {
   const called = comparison.groups.filter(isCalled);
   const doubted = called.map(
-    (effect) =>
-      effect.doubtedP ?? pWhateverDelay(table, { ...effect, isMore: effect.observed > effect.expected }, reporting),
+    (effect) => effect.doubtedP ?? ask({ ...effect, isMore: effect.observed > effect.expected }),
   );
   const answers = new Map(
     benjaminiHochberg(doubted).map((p, at) => [

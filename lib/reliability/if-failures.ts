@@ -5,17 +5,19 @@ import {
   askWhateverDelay,
   CALLED_BELOW,
   compareFamily,
-  compareOne,
+  compareSides,
   type GroupEffect,
   type StrataComparison,
   worseGroups,
 } from "./compare-strata";
+import { type CountedSets, countedAlike, joinSides, membersOf, twoSides } from "./counted-sets";
 import { type EarlySignals, earlySignals, WATCH_DAYS, type WatchState } from "./early-signals";
 import type { LifeTable } from "./life-cell";
-import { countLongUndecided, isLongUndecided, tableTakenAsFailures, takenAsFailure } from "./long-undecided";
+import { countLongUndecided, tableTakenAsFailures } from "./long-undecided";
 import { belongsTo, cellsOfGroups } from "./mixed-lots";
 import type { Reporting } from "./reporting";
 import type { WatchedComparison, WatchedTable } from "./what-got-worse";
+import { doubtedSets, pWhateverDelay } from "./whatever-delay";
 
 /** A group of which returns have long been undecided, compared once more as if they were failures. */
 export interface IfFailures {
@@ -63,6 +65,11 @@ export function ifFailures(
       const then = new Set(worseGroups(comparison).map(({ group }) => group));
       const now = comparisons.find((one) => one.by === by)?.comparison;
       const worse = new Set((now === undefined ? [] : worseGroups(now)).map(({ group }) => group));
+      let counted: PutOtherwise | undefined;
+      const otherwise = (standing: StrataComparison) => {
+        counted ??= putOtherwise(standing, table, taken, delays);
+        return counted;
+      };
       const told = comparison.groups.filter((effect) => isConcerned(effect) && isTold(effect.group));
       return told.map((effect) => {
         const { group } = effect;
@@ -70,10 +77,7 @@ export function ifFailures(
         const standing = now?.groups.find((one) => one.group === group);
         const canBe = now !== undefined && standing !== undefined && couldBeWorse(effect, standing, now);
         // What is called worse without its own is so with them: there the numbers alone are wanted, and not of every group.
-        const alone =
-          canBe && (isAsked(by, group) || !worse.has(group))
-            ? ownAsFailures(table, now, delays, { group, waitedDays })
-            : null;
+        const alone = canBe && (isAsked(by, group) || !worse.has(group)) ? ownAsFailures(otherwise(now), effect) : null;
         const isWorseAlone =
           alone === null ? canBe && worse.has(group) : worseGroups(alone).some((one) => one.group === group);
         return {
@@ -102,25 +106,45 @@ function couldBeWorse(taken: GroupEffect, standing: GroupEffect, { groups }: Str
   return poissonLimits(taken.observed, 1 - 2 * level).lower > standing.expected;
 }
 
+/** What is counted once of an attribute for all groups whose own returns are put otherwise. */
+interface PutOtherwise {
+  readonly now: StrataComparison;
+  /** All such returns as failures, and none, at the same ages. */
+  readonly failed: CountedSets;
+  readonly standing: CountedSets;
+  /** How each group is asked whatever the delays are: as all stand, and with its own as failures. */
+  readonly doubted: ReturnType<typeof doubtedSets>;
+  readonly doubtedOwn: ReturnType<typeof doubtedSets>;
+}
+
+function putOtherwise(now: StrataComparison, table: LifeTable, taken: LifeTable, reporting: Reporting): PutOtherwise {
+  const [failed, standing] = countedAlike({ table: taken, reporting }, { table, reporting });
+  const doubtedOwn = doubtedSets(taken, reporting, table);
+  return { now, failed, standing, doubted: doubtedSets(table, reporting), doubtedOwn };
+}
+
 /**
  * The comparison as it stands, but for this group, whose long undecided returns are failures: it alone is compared and asked anew, since
  * the failures of so many others hardly change by it.
  */
-function ownAsFailures(
-  table: LifeTable,
-  now: StrataComparison,
-  delays: Reporting,
-  { group, waitedDays }: { readonly group: string; readonly waitedDays: number },
-): StrataComparison {
-  const taken = {
-    ...table,
-    cells: table.cells.map((cell) =>
-      isLongUndecided(cell, waitedDays) && belongsTo(table, cell.group, group) ? takenAsFailure(cell) : cell,
-    ),
-  };
-  const own = compareOne(taken, group, delays);
-  const adjusted = adjustFamily({ groups: now.groups.map((effect) => (effect.group === group ? own : effect)) });
-  return askWhateverDelay(adjusted, taken, delays);
+function ownAsFailures({ now, failed, standing, ...asked }: PutOtherwise, effect: GroupEffect): StrataComparison {
+  const { group, strata } = effect;
+  const sides = failed.strata.flatMap((stratum, s) =>
+    strata.includes(stratum.stratum)
+      ? [
+          joinSides(
+            twoSides(stratum, membersOf(failed, group)),
+            twoSides(standing.strata[s] ?? stratum, membersOf(standing, group)),
+          ),
+        ]
+      : [],
+  );
+  const own = compareSides({ group, strata, failures: effect.observed + effect.alone }, sides);
+  const adjusted = adjustFamily({ groups: now.groups.map((one) => (one.group === group ? own : one)) });
+  return askWhateverDelay(adjusted, (called) => {
+    const isIts = called.group === group && called.isMore;
+    return pWhateverDelay(isIts ? asked.doubtedOwn() : asked.doubted(), called);
+  });
 }
 
 function changes({ isWorse, wouldBeWorse }: IfFailures): boolean {

@@ -1,14 +1,13 @@
 import { exactAgainstOthers } from "@/lib/stats/exact-against-others";
 import { countsAtSharedAges } from "@/lib/stats/risk-sets";
+import { type CountedSets, countedAlike, joinSides, membersOf, twoSides } from "./counted-sets";
 import { unknownTail } from "./delay-tail";
 import { cutBack } from "./hidden-exposure";
 import { cellsByPlace, type LifeCell, type LifeTable, MOST_SLACK_DAYS } from "./life-cell";
-import { belongsTo } from "./mixed-lots";
 import { type Reporting, reportingAt } from "./reporting";
-import { visibleRiskSets } from "./visible-risk-sets";
 
 /** A difference that was called: the group, where it is compared, and whether it fails more. */
-interface Called {
+export interface Called {
   readonly group: string;
   readonly strata: readonly string[];
   readonly isMore: boolean;
@@ -28,22 +27,47 @@ const LEAST_WEIGHED = 0.25;
  *
  * @returns exact mid-p; 1 where the difference turns round then, or nothing can be compared any more.
  */
-export function pWhateverDelay(table: LifeTable, { group, strata, isMore }: Called, reporting: Reporting): number {
-  const [most, least] = [asMuchKnown(reporting), asLittleKnown(reporting)];
-  const sets = strata.map((stratum) => {
-    const its: LifeCell[] = [];
-    const others: LifeCell[] = [];
-    for (const cell of table.cells) {
-      if (cell.line === "confirmed" && cell.stratum === stratum)
-        (belongsTo(table, cell.group, group) ? its : others).push(cell);
-    }
-    return isMore
-      ? visibleRiskSets([its, sureOf(others, reporting)], [most, least])
-      : visibleRiskSets([sureOf(its, reporting), others], [least, most]);
+export function pWhateverDelay(doubted: DoubtedSets, { group, strata, isMore }: Called): number {
+  const { most, least } = doubted;
+  const [its, others] = isMore ? [most, least] : [least, most];
+  const sides = its.strata.flatMap((stratum, s) => {
+    if (!strata.includes(stratum.stratum)) return [];
+    const own = twoSides(stratum, membersOf(its, group));
+    const rest = twoSides(others.strata[s] ?? stratum, membersOf(others, group));
+    return [joinSides(own, rest)];
   });
-  const counts = countsAtSharedAges(sets, 2)[0];
+  const counts = countsAtSharedAges(sides, 2)[0];
   if (counts === undefined || counts.observed > counts.expected !== isMore) return 1;
-  return exactAgainstOthers(sets, 2)[0] ?? 1;
+  return exactAgainstOthers(sides, 2)[0] ?? 1;
+}
+
+/** Risk sets of all groups with as many of the failures known as the doubt allows, and with as few; at the same ages. */
+interface DoubtedSets {
+  readonly most: CountedSets;
+  readonly least: CountedSets;
+}
+
+/**
+ * Counted once for all groups that are asked, when the first one is.
+ *
+ * @param others lives of those a group is held against, where they are other than its own.
+ */
+export function doubtedSets(table: LifeTable, reporting: Reporting, others: LifeTable = table): () => DoubtedSets {
+  let known: DoubtedSets | undefined;
+  return () => {
+    if (known !== undefined) return known;
+    const sure = { ...others, cells: sureOf(others.cells.filter(isConfirmedLine), reporting) };
+    const [most, least] = countedAlike(
+      { table, reporting: asMuchKnown(reporting) },
+      { table: sure, reporting: asLittleKnown(reporting) },
+    );
+    known = { most, least };
+    return known;
+  };
+}
+
+function isConfirmedLine({ line }: LifeCell): boolean {
+  return line === "confirmed";
 }
 
 /** With as many of the failures known already as the doubt about the delay allows. */

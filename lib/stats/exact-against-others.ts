@@ -23,7 +23,7 @@ export function exactAgainstOthers(strata: readonly Iterable<RiskSet>[], groupCo
     const draws: Draw[] = [];
     for (const { atRisk, failed, all, ties } of ages) {
       const own = atRisk[g] ?? 0;
-      if (own > 0 && all - own > 0) draws.push({ own, all, ties, ownFailed: failed[g] ?? 0 });
+      if (own > 0 && all - own > 0 && ties > 0) draws.push({ own, all, ties, ownFailed: failed[g] ?? 0 });
     }
     return draws.length === 0 ? null : midP(draws);
   });

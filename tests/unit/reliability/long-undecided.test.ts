@@ -1,6 +1,6 @@
 import Papa from "papaparse";
 import { expect, test } from "vitest";
-import { adjustFamily, compareOne, compareStrata, withRatios } from "@/lib/reliability/compare-strata";
+import { adjustFamily, compareFamily, compareStrata } from "@/lib/reliability/compare-strata";
 import { delayTaken } from "@/lib/reliability/delay-csv";
 import { earlySignals } from "@/lib/reliability/early-signals";
 import { groupReports } from "@/lib/reliability/group-report";
@@ -9,7 +9,7 @@ import { ifFailuresSentence, wouldStandOutSentence } from "@/lib/reliability/if-
 import type { LifeCell } from "@/lib/reliability/life-cell";
 import { countLongUndecided, takenAsFailures } from "@/lib/reliability/long-undecided";
 import { reliabilityCsv } from "@/lib/reliability/reliability-csv";
-import { knownAtOnce, reportingLag } from "@/lib/reliability/reporting-lag";
+import { knownAtOnce, reportingLag, reportingOf } from "@/lib/reliability/reporting-lag";
 import { signalsCsv } from "@/lib/reliability/signals-csv";
 
 const WAITED_DAYS = 40;
@@ -60,13 +60,37 @@ test("a lot whose returns nobody decides on looks sound until they are taken for
   );
 });
 
-test("one lot by itself is compared as it is among all", () => {
-  const among = withRatios(compareStrata(table), table).groups.find(({ group }) => group === "B");
-  const one = compareOne(table, "B");
-  expect(one).toMatchObject({ group: "B", strata: ["M"], observed: among?.observed, alone: among?.alone });
-  expect(one.p).toBeCloseTo(among?.p ?? Number.NaN, 12);
-  expect(one.expected).toBeCloseTo(among?.expected ?? Number.NaN, 12);
-  expect(one.ratio?.lower).toBeCloseTo(among?.ratio?.lower ?? Number.NaN, 9);
+test.each(["A", "B"])("with its own returns alone as failures lot %s is compared as in a table that says so", (lot) => {
+  const waiting = [...cells, ...Array.from({ length: 9 }, (_, i) => cell("A", "undecided", 15 + 31 * i, 92))];
+  // Some are confirmed within days of being told, others after weeks: those at risk are weighed.
+  const delays = reportingLag([
+    { lag: 3, longest: 300, count: 40 },
+    { lag: 30, longest: 300, count: 40 },
+  ]);
+  if (delays.kind !== "lag") throw new Error("a delay is expected");
+  const reporting = reportingOf(delays);
+  const standing = compareFamily({ cells: waiting, excluded: [] }, reporting, () => () => true);
+  const all = [{ by: "cell-lot", table: { cells: waiting, excluded: [] } }] as const;
+  const found = ifFailures(all, [{ by: "cell-lot", comparison: standing }], reporting, WAITED_DAYS, () => true);
+  const saidSo = waiting.flatMap((one) => (one.group === lot ? takenAsFailures([one], WAITED_DAYS) : [one]));
+  const direct = compareFamily({ cells: saidSo, excluded: [] }, reporting, () => () => true);
+  const own = found.find(({ group }) => group === lot)?.ownAlone;
+  const expected = direct.groups.find(({ group }) => group === lot);
+  if (own == null || expected === undefined) throw new Error("the lot is compared");
+  expect(own).toMatchObject({
+    observed: expected.observed,
+    alone: expected.alone,
+    strata: ["M"],
+    holds: expected.holds,
+  });
+  for (const [ours, theirs] of [
+    [own.expected, expected.expected],
+    [own.p, expected.p],
+    [own.ratio?.ratio, expected.ratio?.ratio],
+    [own.ratio?.lower, expected.ratio?.lower],
+    [own.doubtedP, expected.doubtedP],
+  ] as const)
+    expect((ours ?? -1) / (theirs ?? -1)).toBeCloseTo(1, 9);
 });
 
 test("a lot stands out were its own failures, also where those of all lots together would hide it", () => {
