@@ -113,6 +113,8 @@ const allowed = {
   // Failure rates
   "read-reliability": manager,
   "export-reliability": manager,
+  /** Early signals as they were kept: whoever is told of one can read it, also where no letter leaves the house. */
+  "read-signals": ["manager", "safety-officer"],
   // What failures will cost
   "read-forecast": ["manager", "finance"],
   "export-forecast": ["manager", "finance"],

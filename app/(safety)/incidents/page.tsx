@@ -11,12 +11,14 @@ import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
 import { listHolidays } from "@/lib/data/clock-holidays";
 import { type IncidentsPage, type IncidentView, listIncidents } from "@/lib/data/incidents";
+import { listFirstSignals } from "@/lib/data/kept-signals";
 import { listUnsentDangers } from "@/lib/data/unsent-dangers";
 import { asksForDecision, clockStanding } from "@/lib/safety/clock-standing";
 import { incidentFlagLabels } from "@/lib/safety/incident-flags";
 import type { RunningClock } from "@/lib/safety/run-clocks";
 import { HolidaysPart } from "./holidays-part";
 import { PatternsPart } from "./patterns-part";
+import { SignalsPart } from "./signals-part";
 import { UnsentPart } from "./unsent-part";
 
 export const metadata: Metadata = { title: "Incidents" };
@@ -31,6 +33,7 @@ export default async function ListPage({ searchParams }: ListPageProps) {
   const now = new Date();
   const page = await listIncidents(actor, now, isAll ? "all" : undefined);
   if (page === null) notFound();
+  const signals = await listFirstSignals(actor);
   return (
     <HouseFrame actor={actor} current="/incidents">
       <div className="space-y-8">
@@ -60,6 +63,7 @@ export default async function ListPage({ searchParams }: ListPageProps) {
           <IncidentTable caption="Open incidents" rows={page.open} now={now} />
         )}
         <PatternsPart patterns={page.patterns} />
+        {signals === null ? null : <SignalsPart found={signals} />}
         {page.closed.length === 0 ? null : <IncidentTable caption={closedCaption(page)} rows={page.closed} now={now} />}
         {page.closed.length === page.closedCount ? null : (
           <p>

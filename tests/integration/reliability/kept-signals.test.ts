@@ -1,11 +1,13 @@
 import { beforeAll, expect, test } from "vitest";
 import { mintActor } from "@/lib/access/actor";
-import { asSystem } from "@/lib/data/database";
+import { asActor, asSystem } from "@/lib/data/database";
 import { keepSignalsAsSystem } from "@/lib/data/keep-signals";
+import { listFirstSignals } from "@/lib/data/kept-signals";
 import { listPacks } from "@/lib/data/list-packs";
 import { readSignals } from "@/lib/data/signals";
 import { readToldSignals } from "@/lib/data/told-signals";
 import { readWatch } from "@/lib/data/watch";
+import { comparedBy } from "@/lib/reliability/compare-by";
 import { nameOfGroup } from "@/lib/reliability/group-name";
 import { SIGNAL_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { plusDays } from "@/lib/warranty/calendar";
@@ -17,6 +19,8 @@ withTestDatabase();
 
 const manager = mintActor({ userId: "m", name: "M", role: "manager", dealerId: null });
 const dealer = mintActor({ userId: "d", name: "D", role: "dealer", dealerId: "00000000-0000-0000-0000-000000000001" });
+const officer = mintActor({ userId: "s", name: "S", role: "safety-officer", dealerId: null });
+const lead = mintActor({ userId: "l", name: "L", role: "service-lead", dealerId: null });
 const revision = nameOfGroup({ by: "revision", group: "MA-2" });
 /** The round that runs on the day after looks at the data date. */
 const dayAfter = (days: number) => new Date(`${plusDays(madeFleetDataDate, days)}T02:00:00Z`);
@@ -86,6 +90,20 @@ test("a signal is kept once when it first comes, and stays when the numbers move
     const letter = await asSystem((tx) => readToldSignals(tx, revision, day));
     expect(letter.until).toBe(madeFleetDataDate);
     expect(letter.signals).toContainEqual({ fault: null, observed: expect.any(Number), expected: expect.any(Number) });
+  }
+  // What the safety officer is told stands on a page of that office too: one line a group and fault, with its numbers.
+  const shown = await listFirstSignals(officer);
+  expect(shown?.since).toBe(madeFleetDataDate);
+  const lines = (some: readonly { by: string; group: string; fault: string | null }[]) =>
+    some.map(({ by, group, fault }) => `${nameOfGroup({ by: comparedBy(by), group })} ${fault ?? ""}`).sort();
+  expect(lines(shown?.signals ?? [])).toEqual([...new Set(lines(kept))]);
+  expect(shown?.signals).toContainEqual({
+    ...{ by: "revision", group: "MA-2", fault: null, firstOn: madeFleetDataDate },
+    ...{ observed: expect.any(Number), expected: expect.any(Number), baseline: expect.any(Number) },
+  });
+  for (const nobody of [dealer, lead]) {
+    expect(await listFirstSignals(nobody)).toBeNull();
+    expect(await asActor(nobody, (tx) => tx.signalAlarm.count())).toBe(0);
   }
   const [first] = kept;
   if (first === undefined) throw new Error("a signal is expected");

@@ -91,6 +91,7 @@ const expected: Readonly<Record<Act, string>> = {
   "waive-no-fault-protocol": "- - - l - - - -",
   "read-reliability": "- - - - m - - -",
   "export-reliability": "- - - - m - - -",
+  "read-signals": "- - - - m s - -",
   "read-forecast": "- - - - m - f -",
   "export-forecast": "- - - - m - f -",
   "propose-cost": "- - - - m - - -",
