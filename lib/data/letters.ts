@@ -19,13 +19,16 @@ import { refundOwed } from "@/lib/returns/refund-owed";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { lastDayOf, type ReturnSettings } from "@/lib/returns/return-settings.schema";
 import { decisionStands, readReturnStatus } from "@/lib/returns/return-status";
+import { lastDayToObject } from "@/lib/returns/told-periods";
+import type { CalendarDate } from "@/lib/warranty/calendar";
 import { readCoverOutcome } from "@/lib/warranty/cover";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
-import { asActor, asSystem } from "./database";
+import { asActor, asSystem, type Transaction } from "./database";
 import { shownSerial } from "./pack-words";
 import { type RefundPayment, readRefundsPaid } from "./refund-payments";
 import { readReturnSettings } from "./return-settings";
+import { loadStanding } from "./return-standing";
 import { readTestsToTell } from "./tests-to-tell";
 
 export type LetterKind = "decision-letter" | "finding-letter";
@@ -100,18 +103,23 @@ export async function readLetter(
     if (row === null) return null;
     const paid = await readRefundsPaid(tx, row.id);
     const settings = await readReturnSettings(tx, row.decision?.decidedAt ?? new Date(), row.dealer.timeZone);
-    return { row, paid, settings };
+    return { row, paid, settings, objectUntil: await readLastDayToObject(tx, row.reference) };
   });
   if (found === null) return null;
-  const { row, paid, settings } = found;
+  const { row, paid, settings, objectUntil } = found;
   // As the system: what was measured on a pack a dealer's customer is told in a letter, though the dealer reads no test plan.
   const tests = await asSystem((tx) => readTestsToTell(tx, row.id));
   const language = asked ?? noticeLanguageOf(null, row.dealer.country);
   const outcome =
     kind === "finding-letter"
       ? ({ kind: "letter", letter: findingLetter(foundOn(row, tests, language)) } as const)
-      : decidedOn(row, tests, paid, language, settings);
+      : decidedOn(row, tests, paid, language, settings, objectUntil);
   return { reference: row.reference, language, outcome };
+}
+
+async function readLastDayToObject(tx: Transaction, reference: string): Promise<CalendarDate | null> {
+  const loaded = await loadStanding(tx, reference, new Date());
+  return loaded === null ? null : lastDayToObject(loaded.standing.past, loaded.standing.told, loaded.standing.timeZone);
 }
 
 interface LetterRow {
@@ -163,6 +171,7 @@ function decidedOn(
   paid: readonly RefundPayment[],
   language: NoticeLanguage,
   settings: Pick<ReturnSettings, "objectionDays" | "solvedReopenDays">,
+  objectUntil: CalendarDate | null,
 ): LetterToPrint["outcome"] {
   const { decision } = row;
   const status = readReturnStatus(row.status);
@@ -211,11 +220,12 @@ function decidedOn(
         ? null
         : { by: fromOptionalDateColumn(decision.comesBackBy), words: decision.comesBack },
     objection: {
-      until: lastDayOf(
-        decision.decidedAt,
-        status === "solved-remotely" ? settings.solvedReopenDays : settings.objectionDays,
-        row.dealer.timeZone,
-      ),
+      // What was put right at the counter the customer saw there; anything else is learned from this letter.
+      until:
+        status === "solved-remotely"
+          ? lastDayOf(decision.decidedAt, settings.solvedReopenDays, row.dealer.timeZone)
+          : objectUntil,
+      days: settings.objectionDays,
       how: letterWords[language].howToObject,
     },
   });

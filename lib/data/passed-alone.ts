@@ -1,4 +1,5 @@
 import "server-only";
+import type { PassedAlone } from "@/lib/settlement/line-limit";
 import type { Prisma } from "@/prisma/generated/client";
 import type { Transaction } from "./database";
 
@@ -16,31 +17,55 @@ export function readChecker({ moves }: { readonly moves: readonly { readonly act
   return moves[0]?.actorUserId ?? null;
 }
 
-/** What one person both checked and approved, by return and currency, in the smallest unit; a reversal counts by what it takes back. */
-export type PassedAlone = (line: { readonly returnId: string; readonly currency: string }) => number;
+/** What one person both checked and approved, for each line by its return and currency. */
+export type ReadPassedAlone = (line: { readonly returnId: string; readonly currency: string }) => PassedAlone;
 
-/** What this person passed alone of these returns: each line by its amount without sign, so that nothing is passed in turns. */
+const DAY_MS = 24 * 60 * 60 * 1000;
+
+/** What this person passed alone, of these returns and of all in the last 24 hours: each line by its amount without sign. */
 export async function readPassedAlone(
   tx: Transaction,
   userId: string,
   returnIds: readonly string[],
-): Promise<PassedAlone> {
+  now: Date,
+): Promise<ReadPassedAlone> {
+  const since = new Date(now.getTime() - DAY_MS);
+  const lately = { to: "approved", actorUserId: userId, at: { gt: since } };
   const lines = await tx.settlementLine.findMany({
-    where: { returnId: { in: [...returnIds] }, approvedByUserId: userId, state: { not: "refused" } },
-    select: { returnId: true, currency: true, amountMinor: true, ...checkerSelect },
+    where: {
+      approvedByUserId: userId,
+      state: { not: "refused" },
+      OR: [{ returnId: { in: [...returnIds] } }, { moves: { some: lately } }],
+    },
+    select: {
+      id: true,
+      returnId: true,
+      currency: true,
+      amountMinor: true,
+      ...checkerSelect,
+    },
   });
-  const sums = new Map<string, number>();
-  for (const line of lines) {
-    if (readChecker(line) !== userId) continue;
-    const key = keyOf(line);
-    sums.set(key, (sums.get(key) ?? 0) + Math.abs(line.amountMinor));
-  }
-  return (line) => sums.get(keyOf(line)) ?? 0;
+  const alone = lines.filter((line) => readChecker(line) === userId);
+  const approvals = await tx.settlementMove.findMany({
+    where: { ...lately, lineId: { in: alone.map(({ id }) => id) } },
+    select: { lineId: true },
+  });
+  const ofDay = new Set(approvals.map(({ lineId }) => lineId));
+  return ({ returnId, currency }) => {
+    const same = alone.filter((line) => line.currency === currency);
+    return {
+      ofReturnMinor: sumOf(same.filter((line) => line.returnId === returnId)),
+      ofDayMinor: sumOf(same.filter(({ id }) => ofDay.has(id))),
+    };
+  };
 }
 
-const keyOf = ({ returnId, currency }: Parameters<PassedAlone>[0]) => `${returnId} ${currency}`;
+function sumOf(lines: readonly { readonly amountMinor: number }[]): number {
+  return lines.reduce((sum, { amountMinor }) => sum + Math.abs(amountMinor), 0);
+}
 
-/** Two lines of one return are not approved side by side, each without the other in its sum. */
-export async function lockMoneyOf(tx: Transaction, returnId: string): Promise<void> {
+/** Two lines of one return, or by one person, are not approved side by side, each without the other in its sum. */
+export async function lockMoneyOf(tx: Transaction, returnId: string, userId: string): Promise<void> {
   await tx.$executeRaw`SELECT pg_advisory_xact_lock(hashtextextended(${`money ${returnId}`}, 0))`;
+  await tx.$executeRaw`SELECT pg_advisory_xact_lock(hashtextextended(${`money by ${userId}`}, 0))`;
 }

@@ -2,18 +2,10 @@ import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { hoursToStay, isOverdue, loadOf, type PlaceLoad } from "@/lib/receiving/quarantine";
-import { neededWatchHours } from "@/lib/receiving/watch-hours";
-import {
-  currentWatch,
-  type WatchReading,
-  type WatchTask,
-  type WatchVerdict,
-  watchTasks,
-  watchVerdict,
-} from "@/lib/receiving/watch-readings";
-import { asActor } from "./database";
+import type { WatchTask, WatchVerdict } from "@/lib/receiving/watch-readings";
+import { asActor, type Transaction } from "./database";
 import { shownSerial } from "./pack-words";
-import { stepsOfPack, toldSinceOf } from "./told-since";
+import { neededHoursOf, watchedSelect, watchNow } from "./watched-arrival";
 
 export interface StayView {
   readonly reference: string;
@@ -25,6 +17,8 @@ export interface StayView {
   readonly tasks: readonly WatchTask[];
   readonly verdict: WatchVerdict;
   readonly identityOpen: boolean;
+  /** A legal hold lies on the pack: nothing of it is destroyed or given away. */
+  readonly isHeld: boolean;
 }
 
 export interface PlaceView {
@@ -46,8 +40,8 @@ export interface QuarantineBoard {
 /** Every place with what lies in it and what is due; null for those who do not work there. */
 export async function readQuarantineBoard(actor: Actor, now = new Date()): Promise<QuarantineBoard | null> {
   if (!may(actor, "read-build-record")) return null;
-  const rows = await asActor(actor, (tx) =>
-    tx.quarantinePlace.findMany({
+  const { rows, held } = await asActor(actor, async (tx) => {
+    const rows = await tx.quarantinePlace.findMany({
       orderBy: { code: "asc" },
       select: {
         code: true,
@@ -63,31 +57,14 @@ export async function readQuarantineBoard(actor: Actor, now = new Date()): Promi
             energyKwh: true,
             placedAt: true,
             arrival: {
-              select: {
-                arrivedAt: true,
-                signs: true,
-                boxCondition: true,
-                identity: true,
-                settlement: { select: { arrivalId: true } },
-                return: {
-                  select: {
-                    reference: true,
-                    dangerSigns: true,
-                    conditions: true,
-                    pack: { select: { serial: true, tracks: stepsOfPack } },
-                  },
-                },
-                measurements: {
-                  select: { at: true, surfaceC: true, ambientC: true, terminalV: true, noVoltageBecause: true },
-                },
-                restarts: { select: { restartedAt: true } },
-              },
+              select: { ...watchedSelect, identity: true, settlement: { select: { arrivalId: true } } },
             },
           },
         },
       },
-    }),
-  );
+    });
+    return { rows, held: await readHeldSerials(tx) };
+  });
   const places = rows.map(({ stays, overdueAfterHours, ...place }) => ({
     ...place,
     load: loadOf({ ...place, overdueAfterHours }, stays),
@@ -97,42 +74,31 @@ export async function readQuarantineBoard(actor: Actor, now = new Date()): Promi
       energyKwh,
       placedAt,
       earliestOut: new Date(placedAt.getTime() + hoursToStay(place, neededHoursOf(arrival)) * 3_600_000),
-      overdue: isOverdue({ ...place, overdueAfterHours }, placedAt, now),
+      overdue: isOverdue({ ...place, overdueAfterHours }, neededHoursOf(arrival), placedAt, now),
       ...watchNow(arrival, now),
       identityOpen: arrival.identity !== "match" && arrival.settlement === null,
+      isHeld: held.has(arrival.return.pack.serial),
     })),
   }));
   return { places, alarms: alarmsOf(places) };
 }
 
-interface WatchedArrival {
-  readonly arrivedAt: Date;
-  readonly signs: readonly string[];
-  readonly boxCondition: string;
-  readonly return: {
-    readonly dangerSigns: readonly string[];
-    readonly conditions: readonly string[];
-    readonly pack: { readonly tracks: Parameters<typeof toldSinceOf>[0] };
-  };
-  readonly measurements: readonly WatchReading[];
-  readonly restarts: readonly { readonly restartedAt: Date }[];
+/** A measurement that was missed is grave: nobody knows whether the pack warms. */
+function sayOverdue(code: string, { reference, tasks }: StayView): QuarantineBoard["alarms"] {
+  const missed = tasks.filter(({ state }) => state === "overdue").map(({ afterHours }) => `${afterHours} h`);
+  if (missed.length === 0) return [];
+  const sentence = `${code}: not measured in time after ${missed.join(" and ")}. Measure it now, or begin the watch anew.`;
+  return [{ reference, grave: true, sentence }];
 }
 
-function neededHoursOf({
-  return: told,
-  signs: handSigns,
-  boxCondition,
-}: Pick<WatchedArrival, "return" | "signs" | "boxCondition">): number {
-  const wasToldSince = toldSinceOf(told.pack.tracks).length > 0;
-  return neededWatchHours({ ...told, handSigns, boxCondition, wasToldSince });
-}
-
-function watchNow(arrival: WatchedArrival, now: Date) {
-  const { arrivedAt, measurements, restarts } = arrival;
-  const neededHours = neededHoursOf(arrival);
-  const begun = restarts.map(({ restartedAt }) => restartedAt);
-  const { startedAt, readings } = currentWatch(arrivedAt, begun, measurements);
-  return { tasks: watchTasks(startedAt, readings, neededHours, now), verdict: watchVerdict(readings, neededHours) };
+/** Serials of the packs in quarantine that a legal hold lies on. */
+async function readHeldSerials(tx: Transaction): Promise<ReadonlySet<string>> {
+  const inQuarantine = { returns: { some: { arrivals: { some: { stays: { some: { releasedAt: null } } } } } } };
+  const holds = await tx.track.findMany({
+    where: { track: "hold", state: "held", pack: inQuarantine },
+    select: { pack: { select: { serial: true } } },
+  });
+  return new Set(holds.flatMap(({ pack }) => (pack === null ? [] : [pack.serial])));
 }
 
 function alarmsOf(places: readonly PlaceView[]): QuarantineBoard["alarms"] {
@@ -155,9 +121,7 @@ function alarmsOf(places: readonly PlaceView[]): QuarantineBoard["alarms"] {
       ...(stay.verdict.kind === "alarm"
         ? [{ reference: stay.reference, grave: true, sentence: `${code}: ${stay.verdict.because.join(" ")}` }]
         : []),
-      ...(stay.tasks.some(({ state }) => state === "overdue")
-        ? [{ reference: stay.reference, grave: false, sentence: `${code}: a measurement is overdue.` }]
-        : []),
+      ...sayOverdue(code, stay),
       ...(stay.overdue
         ? [{ reference: stay.reference, grave: false, sentence: `${code}: it lies here longer than is allowed for.` }]
         : []),

@@ -2,14 +2,15 @@ import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import type { RefundOwed } from "@/lib/returns/refund-owed";
+import { type DatedReturnSettings, settingsOn } from "@/lib/returns/return-settings.schema";
 import { decidedStatuses } from "@/lib/returns/return-status";
 import { sayMoney } from "@/lib/settlement/money";
 import { type CalendarDate, plusDays } from "@/lib/warranty/calendar";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
-import { refundTerm } from "@/lib/warranty/refund-term";
 import type { Prisma } from "@/prisma/generated/client";
 import { asActor } from "./database";
 import { readRefundOwed } from "./refund-payments";
+import { readApprovedSettings } from "./return-settings";
 
 export interface RefundToPay {
   readonly reference: string;
@@ -51,12 +52,13 @@ export async function listRefundsToPay(actor: Actor, now = new Date()): Promise<
       orderBy: { decision: { decidedAt: "asc" } },
       take: LIST_LIMIT,
     });
+    const settings = await readApprovedSettings(tx);
     const list: RefundToPay[] = [];
     for (const { id, reference, dealer, decision, tracks } of rows) {
       if (decision === null) continue;
       const owed = await readRefundOwed(tx, id, decision);
       const agreedAt = tracks[0]?.moves[0]?.at ?? null;
-      const payBy = agreedAt === null ? null : plusDays(civilDateAt(agreedAt, dealer.timeZone), refundTerm.days);
+      const payBy = agreedAt === null ? null : lastDayToPay(agreedAt, dealer.timeZone, settings);
       list.push({
         reference,
         dealerName: dealer.name,
@@ -68,6 +70,12 @@ export async function listRefundsToPay(actor: Actor, now = new Date()): Promise<
     }
     return list;
   });
+}
+
+/** By the days that held when it was agreed: a later version takes nothing from what was said then. */
+function lastDayToPay(agreedAt: Date, timeZone: string, settings: readonly DatedReturnSettings[]): CalendarDate {
+  const day = civilDateAt(agreedAt, timeZone);
+  return plusDays(day, settingsOn(settings, day).refundDays);
 }
 
 function sayOwed(owed: RefundOwed | null): Pick<RefundToPay, "amount" | "paidBefore"> {

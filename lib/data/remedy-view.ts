@@ -61,7 +61,12 @@ export interface RemedyView {
     readonly revisionCode: string | null;
   } | null;
   /** Last day on which the dealer may object; null where nothing is decided. */
+  /** Null while the time has not begun: nobody recorded when the customer got the letter. */
   readonly objectUntil: CalendarDate | null;
+  /** Days to object, as they held when it was decided. */
+  readonly objectDays: number;
+  /** When the customer got the letter of the decision that stands. */
+  readonly letterGivenOn: CalendarDate | null;
   /** What the law of the place of sale asks to be shown before the remedy; before a decision, what it would ask. */
   readonly prompts: readonly LegalPrompt[];
   readonly country: string;
@@ -145,6 +150,8 @@ export async function readRemedyView(
       steps: track.id === null ? [] : await readSteps(tx, track.id),
       decision: decisionOf(row.decision),
       objectUntil: lastDayToObject(past, told, timeZone),
+      objectDays: told.objectAfterDecisionDays,
+      letterGivenOn: past.letterGivenOn,
       prompts: law.prompts,
       country: law.country,
       shown: row.legalNotices,

@@ -1,5 +1,4 @@
 import "server-only";
-import { isOverdue } from "@/lib/receiving/quarantine";
 import { dueMove, endsSoon, statusesThatTimeMoves } from "@/lib/returns/due-moves";
 import { readTurn } from "@/lib/returns/return-turn";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
@@ -12,6 +11,7 @@ import { giveUpUnitsOfEndedAsSystem } from "./keep-unit";
 import { readSerialsKeptAsEvidence, serialOfDraft } from "./kept-as-evidence";
 import { makeDueMoveAsSystem } from "./move-return";
 import { queueNotice } from "./notices";
+import { alarmOverdueMeasurements, alarmOverdueStays } from "./quarantine-alarms";
 import { passTurnsOfReadyAsSystem, remindDealersAsSystem } from "./ready-turn";
 import { readReturnSettings } from "./return-settings";
 import type { LoadedStanding } from "./return-standing";
@@ -37,6 +37,8 @@ export interface DueRound {
   /** Packs that were still kept for a return that is over. */
   readonly unitsGivenUp: number;
   readonly quarantineAlarms: number;
+  /** Measurements in quarantine that nobody took, told now. */
+  readonly measurementAlarms: number;
   readonly calls: number;
   readonly pagerSent: number;
   readonly pagerFailed: number;
@@ -61,6 +63,7 @@ export async function runDueAsSystem(now = new Date(), returnsARound = RETURNS_A
   const calls = await callSafetyOfficerAsSystem(now);
   const pager = await sendPagerCallsAsSystem(now);
   const quarantineAlarms = await asSystem((tx) => alarmOverdueStays(tx, now));
+  const measurementAlarms = await asSystem((tx) => alarmOverdueMeasurements(tx, now));
   const draftsDeleted = await asSystem((tx) => deleteOldDrafts(tx, now));
   const awaitedBack = await asSystem((tx) => remindOfWhatIsAwaited(tx, now));
   const contactsEnded = await endContactsAsSystem(now);
@@ -94,6 +97,7 @@ export async function runDueAsSystem(now = new Date(), returnsARound = RETURNS_A
     awaitedBack,
     unitsGivenUp,
     quarantineAlarms,
+    measurementAlarms,
     calls,
     pagerSent: pager.sent,
     pagerFailed: pager.failed,
@@ -173,40 +177,6 @@ async function deleteOldDrafts(tx: Transaction, now: Date): Promise<number> {
     where: { id: { in: drafts.flatMap(({ id, serial }) => (evidence.has(serial) ? [] : [id])) } },
   });
   return count;
-}
-
-/** A pack that lies longer than its place allows: the service lead and the safety officer are told, once for each stay. */
-async function alarmOverdueStays(tx: Transaction, now: Date): Promise<number> {
-  const stays = await tx.quarantineStay.findMany({
-    where: { releasedAt: null },
-    select: {
-      id: true,
-      placedAt: true,
-      place: {
-        select: { code: true, maxPacks: true, maxEnergyKwh: true, minimumHours: true, overdueAfterHours: true },
-      },
-      arrival: { select: { returnId: true, return: { select: { reference: true } } } },
-    },
-  });
-  let alarms = 0;
-  for (const { id, placedAt, place, arrival } of stays) {
-    if (!isOverdue(place, placedAt, now)) continue;
-    const occasion = `stay ${id}`;
-    const { reference } = arrival.return;
-    const isTold = await tx.notice.count({ where: { kind: "quarantine-overdue", key: { contains: occasion } } });
-    if (isTold > 0) continue;
-    for (const role of ["service-lead", "safety-officer"] as const) {
-      await queueNotice(tx, {
-        kind: "quarantine-overdue",
-        reference,
-        returnId: arrival.returnId,
-        occasion,
-        to: { role },
-      });
-    }
-    alarms += 1;
-  }
-  return alarms;
 }
 
 /** Gives the database back; for a command that does one round and ends. */

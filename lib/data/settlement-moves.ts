@@ -55,10 +55,10 @@ export async function moveLine(actor: Actor, request: LineMoveRequest, now = new
     return await asActor(actor, async (tx) => {
       const found = await tx.settlementLine.findUnique({ where: { id: request.lineId }, select: { returnId: true } });
       if (found === null) return notFound;
-      await lockMoneyOf(tx, found.returnId);
+      await lockMoneyOf(tx, found.returnId, actor.userId);
       const line = await readLine(tx, request.lineId);
       if (line === null) return notFound;
-      const passedAlone = await readPassedAlone(tx, actor.userId, [line.returnId]);
+      const passedAlone = await readPassedAlone(tx, actor.userId, [line.returnId], now);
       const limit = await readReturnSettings(tx, now, BENCH_ZONE);
       const why = refusalOfLineMove(
         {

@@ -138,12 +138,14 @@ type LineQuery = Pick<Prisma.SettlementLineFindManyArgs, "where" | "orderBy" | "
 
 async function readLines(tx: Transaction, actor: Actor, query: LineQuery): Promise<LineView[]> {
   const rows = await tx.settlementLine.findMany({ ...query, select: lineSelect });
-  const limit = await readReturnSettings(tx, new Date(), BENCH_ZONE);
+  const now = new Date();
+  const limit = await readReturnSettings(tx, now, BENCH_ZONE);
   const checked = rows.filter((row) => row.state === "checked" && readChecker(row) === actor.userId);
   const passedAlone = await readPassedAlone(
     tx,
     actor.userId,
     checked.map(({ returnId }) => returnId),
+    now,
   );
   return rows.map(({ return: of, dealer, rate, statement, kind, ...row }) => ({
     id: row.id,

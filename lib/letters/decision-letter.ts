@@ -42,7 +42,11 @@ export function decisionLetter(facts: LetterFacts): LetterOutcome {
           ? []
           : [part(headings.alternatives, [words.alternatives], facts.alternatives)]),
         ...comesBackPart(facts),
-        part(headings.object, [fillWords(words.object, { until: day(objection.until), how: objection.how })]),
+        part(headings.object, [
+          objection.until === null
+            ? fillWords(words.objectWithin, { days: String(objection.days), how: objection.how })
+            : fillWords(words.object, { until: day(objection.until), how: objection.how }),
+        ]),
         part(headings.rights, [words.rights]),
       ],
     },
@@ -87,7 +91,7 @@ function whatIsMissing({
   return [
     ...(reason.trim() === "" ? ["The reason, in the words of whoever decided."] : []),
     ...(decision === "refund" && refund === null ? ["How much is paid back."] : []),
-    ...(objection.how.trim() === "" || objection.until <= decidedOn
+    ...(objection.how.trim() === "" || (objection.until === null ? objection.days < 1 : objection.until <= decidedOn)
       ? ["How, and until when, the customer may object."]
       : []),
     ...(isRefusal && (term === null || term.trim() === "") ? ["The term of the guarantee the refusal rests on."] : []),

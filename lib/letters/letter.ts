@@ -51,7 +51,8 @@ export interface LetterFacts {
   readonly alternatives: readonly string[];
   /** What of an earlier remedy the customer gives back, or why nothing is; null where none was given. */
   readonly comesBack: { readonly by: CalendarDate | null; readonly words: string } | null;
-  readonly objection: { readonly until: CalendarDate; readonly how: string };
+  /** Until a day where that is known; else so many days from when the customer has this letter. */
+  readonly objection: { readonly until: CalendarDate | null; readonly days: number; readonly how: string };
 }
 
 export interface LetterPart {
@@ -100,6 +101,7 @@ export interface LetterWords {
   readonly comesBack: string;
   readonly nothingComesBack: string;
   readonly object: string;
+  readonly objectWithin: string;
   readonly howToObject: string;
   readonly rights: string;
   /** Under the line on which whoever sends it signs. */

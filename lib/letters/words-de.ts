@@ -44,6 +44,8 @@ export const wordsDe: LetterWords = {
   reason: "In den Worten der Person, die entschieden hat:",
   term: "In der Garantie steht:",
   alternatives: "Vor der Entscheidung haben wir andere Erklärungen geprüft:",
+  objectWithin:
+    "Sie können innerhalb von {days} Tagen widersprechen, nachdem Sie diesen Brief bekommen haben, und mindestens so lange nach der Übergabe. Jemand, der diese Entscheidung nicht vorgeschlagen hat, prüft sie dann neu. {how}",
   object:
     "Sie können bis zum {until} widersprechen. Jemand, der diese Entscheidung nicht vorgeschlagen hat, prüft sie dann neu. {how}",
   comesBack:

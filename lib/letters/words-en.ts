@@ -41,6 +41,8 @@ export const wordsEn: LetterWords = {
   reason: "In the words of the person who decided:",
   term: "The guarantee says:",
   alternatives: "Before deciding we looked at other explanations:",
+  objectWithin:
+    "You may object within {days} days after you got this letter, and at least as long after the hand-over. Somebody who did not propose this decision will look at it again. {how}",
   object: "You may object until {until}. Somebody who did not propose this decision will look at it again. {how}",
   comesBack:
     "Of what you were given before, please give something back by {until}, in the words of the person who decided:",

@@ -42,6 +42,8 @@ export const wordsEs: LetterWords = {
   reason: "En palabras de la persona que decidió:",
   term: "La garantía dice:",
   alternatives: "Antes de decidir examinamos otras explicaciones:",
+  objectWithin:
+    "Puede oponerse en los {days} días después de recibir esta carta, y al menos el mismo tiempo después de la entrega. Una persona que no propuso esta decisión la examinará de nuevo. {how}",
   object: "Puede oponerse hasta el {until}. Una persona que no propuso esta decisión la examinará de nuevo. {how}",
   comesBack: "De lo que ya había recibido, devuelva algo antes del {until}, en las palabras de quien decidió:",
   nothingComesBack: "De lo que ya había recibido no tiene que volver nada, en las palabras de quien decidió:",

@@ -160,7 +160,11 @@ export function mayRelease(
   return { kind: "released" };
 }
 
-/** Whether the stay itself is overdue. */
-export function isOverdue(place: QuarantinePlace, placedAt: Date, now: Date): boolean {
-  return now.getTime() - placedAt.getTime() > place.overdueAfterHours * HOUR_MS;
+/**
+ * Whether the stay itself is overdue. A pack that is watched for longer than the place asks for gets as much time after its watch as
+ * another: an alarm that comes before anybody may take it out teaches people to pass over alarms.
+ */
+export function isOverdue(place: QuarantinePlace, neededHours: number, placedAt: Date, now: Date): boolean {
+  const watchedLonger = hoursToStay(place, neededHours) - place.minimumHours;
+  return now.getTime() - placedAt.getTime() > (place.overdueAfterHours + watchedLonger) * HOUR_MS;
 }

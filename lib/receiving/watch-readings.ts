@@ -29,6 +29,8 @@ const HOUR_MS = 3_600_000;
 export interface WatchTask {
   readonly afterHours: number;
   readonly dueAt: Date;
+  /** From here on it is late. */
+  readonly overdueFrom: Date;
   readonly state: "done" | "due" | "later" | "overdue";
 }
 
@@ -49,9 +51,9 @@ export function watchTasks(
     const endMs = next === undefined ? Number.POSITIVE_INFINITY : arrivedAt.getTime() + next * HOUR_MS;
     const done = readings.some(({ at }) => at.getTime() >= dueAt.getTime() && at.getTime() < endMs);
     const mayBeLate = afterHours < LEAST_WATCH_HOURS ? LATE_AFTER_HOURS.early : LATE_AFTER_HOURS.later;
-    const lateMs = dueAt.getTime() + mayBeLate * HOUR_MS;
-    const open = now.getTime() > lateMs ? "overdue" : now >= dueAt ? "due" : "later";
-    return { afterHours, dueAt, state: done ? "done" : open };
+    const overdueFrom = new Date(dueAt.getTime() + mayBeLate * HOUR_MS);
+    const open = now > overdueFrom ? "overdue" : now >= dueAt ? "due" : "later";
+    return { afterHours, dueAt, overdueFrom, state: done ? "done" : open };
   });
 }
 

@@ -10,7 +10,7 @@ import type { ReturnStanding } from "./return-standing";
 import type { ReturnStatus } from "./return-status";
 import { isSetApart } from "./safety-track";
 import { whyNotSolvedByOne } from "./second-person";
-import { lastDayToObject, lastDayToReopen } from "./told-periods";
+import { lastDayToReopen } from "./told-periods";
 
 export interface GuardedMove {
   readonly actor: Mover;
@@ -289,10 +289,6 @@ export const waitedAfterHandingBack: Guard = ({ standing: { past, settings, now 
     past.handedBackAt !== null && !isWithinDays(new Date(past.handedBackAt), settings.closeAfterDays, now),
     "too-early",
   );
-
-/** The last day is the one the letter names, or a later one that the hand-over gave. */
-export const objectionIsInTime: Guard = ({ standing: { past, told, now, timeZone } }) =>
-  unless(isNotOver(lastDayToObject(past, told, timeZone), now, timeZone), "too-late");
 
 export const duplicateIsNamed: Guard = ({ standing, stated }) =>
   unless(stated.duplicateOf !== undefined && stated.duplicateOf !== standing.reference, "duplicate-missing");

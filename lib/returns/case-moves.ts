@@ -3,6 +3,7 @@ import type { CaseMove } from "./case-move";
 import { afterDecision, beforeDecision, openToReadings, proposable, undecided } from "./case-stages";
 import * as given from "./given-guards";
 import type { MoveName } from "./move-names";
+import * as objection from "./objection-guards";
 import * as place from "./place-guards";
 import * as proof from "./proof-guards";
 import * as refusal from "./refusal-guards";
@@ -217,6 +218,15 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     needsReason: true,
     guards: [guard.whatGoesOutIsSafe, guard.outgoingIsNotStopped, guard.isReleased, place.disposalThereIsRecorded],
   },
+  // From here the time to object runs: before it the customer could not know.
+  "give-letter": {
+    from: ["decided", "work-in-progress", "ready-to-hand-back", "handed-back"],
+    to: null,
+    act: "confirm-at-counter",
+    orAct: "work-on-pack",
+    needsReason: false,
+    guards: [objection.letterIsNotGiven, objection.letterDayIsGiven],
+  },
   "hand-back": {
     from: ["ready-to-hand-back"],
     to: "handed-back",
@@ -252,7 +262,7 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     to: "in-review",
     act: "object-to-decision",
     needsReason: true,
-    guards: [guard.objectionIsInTime],
+    guards: [objection.objectionIsInTime],
   },
   reopen: {
     from: ["closed", "decided", "ready-to-hand-back"],

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { type CalendarDate, isCalendarDate } from "@/lib/warranty/calendar";
 import { comesBackAnswers } from "./comes-back";
 import { confirmedFaults, type Decision, decidableRemedies } from "./decision.schema";
 import { type MoveName, readMoveName } from "./move-names";
@@ -22,7 +23,7 @@ export interface RecordedMove {
 /** A decision as it lies in the history; read back, never written in another shape. */
 const recordedFacts = z.object({
   begunByUserId: z.string().optional(),
-  stated: z.object({ dueOn: z.string().optional() }).loose().optional(),
+  stated: z.object({ dueOn: z.string().optional(), letterGivenOn: z.string().optional() }).loose().optional(),
   decision: z
     .object({
       remedy: z.enum(decidableRemedies),
@@ -47,6 +48,7 @@ const recordedFacts = z.object({
 interface RecordedFacts {
   readonly decision: Decision | null;
   readonly dueOn: string;
+  readonly letterGivenOn: CalendarDate | null;
   readonly begunByUserId: string | null;
 }
 
@@ -70,8 +72,10 @@ function fold(past: Folded, row: RecordedMove): Folded {
   const facts = recordedFacts.safeParse(row.facts ?? {});
   const decision = facts.success ? (facts.data.decision ?? null) : null;
   const dueOn = facts.success ? (facts.data.stated?.dueOn ?? "") : "";
+  const letterDay = facts.success ? facts.data.stated?.letterGivenOn : undefined;
+  const letterGivenOn = letterDay === undefined || !isCalendarDate(letterDay) ? null : letterDay;
   const begunByUserId = facts.success ? (facts.data.begunByUserId ?? null) : null;
-  return { ...past, ...whatChanges(past, row, name, from, { decision, dueOn, begunByUserId }) };
+  return { ...past, ...whatChanges(past, row, name, from, { decision, dueOn, letterGivenOn, begunByUserId }) };
 }
 
 function whatChanges(
@@ -79,7 +83,7 @@ function whatChanges(
   row: RecordedMove,
   name: MoveName,
   from: ReturnStatus | null,
-  { decision, dueOn, begunByUserId }: RecordedFacts,
+  { decision, dueOn, letterGivenOn, begunByUserId }: RecordedFacts,
 ): Partial<Folded> {
   const { proposal, question } = past;
   const at = row.at.toISOString();
@@ -122,11 +126,13 @@ function whatChanges(
     case "approve":
     case "approve-as-second":
       return row.to === "decided"
-        ? { proposal: null, decidedAt: at, reviewerIds: partsIn(proposal, row) }
+        ? { proposal: null, decidedAt: at, letterGivenOn: null, reviewerIds: partsIn(proposal, row) }
         : { proposal: proposal === null ? null : withFirstApproval(proposal, row) };
     case "send-back":
     case "veto":
       return { proposal: null };
+    case "give-letter":
+      return { letterGivenOn };
     case "hand-back":
       return { handedBackAt: at };
     case "object":
@@ -138,6 +144,7 @@ function whatChanges(
         decidedAt: null,
         handedBackAt: null,
         solvedAt: null,
+        letterGivenOn: null,
       };
     default:
       return {};

@@ -85,6 +85,9 @@ export const moveRefusals = {
   "unit-out":
     "The pack that was sent in place of the returned one was neither handed over nor did it come back. Record where it is first.",
   "money-open": "Money is still open on this return.",
+  "letter-given": "It is recorded already when the customer got the letter of this decision.",
+  "letter-day-missing": "Give the day on which the customer got the letter.",
+  "letter-day-wrong": "The customer cannot have got it on that day: give one from the decision on, up to today.",
   "too-early": "The time in which the dealer may still object is not over.",
   "too-late": "The time for this is over.",
   "duplicate-missing": "Name the other return that this is a duplicate of.",

@@ -36,6 +36,8 @@ export const statedFactsSchema = z
     /** Who took a pack away that is disposed of at the dealer's, and under which paper. */
     takenAwayBy: text(500),
     outgoingSerial: serial,
+    /** Day on which the customer got the letter of the decision, in the hand or by post. */
+    letterGivenOn: day,
     /** Day on which what goes out was delivered, and who says so, where it is not the dealer who confirms it. */
     deliveredOn: day,
     deliveryProof: text(500),

@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { type CalendarDate, plusDays } from "@/lib/warranty/calendar";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import { refundTerm } from "@/lib/warranty/refund-term";
 import { type ReturnStatus, returnStatuses } from "./return-status";
 
 const days = z.int().min(0).max(3660);
@@ -40,6 +41,17 @@ export const returnSettingsSchema = z.object({
   refundLimitCurrency: z.string().regex(/^[A-Z]{3}$/),
   /** Above this whoever checked a line of money does not approve it; same currency. Without it the limit of a refund holds. */
   lineLimitMinor: z.int().min(0).optional(),
+  /** Nor does whoever passed more than this alone in a day, over all returns; same currency. */
+  dayLimitMinor: z.int().min(0).optional(),
+  /**
+   * A refund is paid within so many days of its being agreed; never more than the shortest time that a law known here gives. Later
+   * settings may be shorter.
+   */
+  refundDays: z
+    .int()
+    .min(1)
+    .max(refundTerm.days, `At most ${refundTerm.days} days: the law of some places gives no more.`)
+    .default(refundTerm.days),
 });
 
 export type ReturnSettings = z.output<typeof returnSettingsSchema>;

@@ -1,3 +1,4 @@
+import type { CalendarDate } from "@/lib/warranty/calendar";
 import type { CustodyPlace } from "./custody-track";
 import type { Decision } from "./decision.schema";
 import type { KnownFacts } from "./return-facts";
@@ -45,6 +46,8 @@ export interface ReturnPast {
   readonly decidedAt: string | null;
   readonly handedBackAt: string | null;
   readonly solvedAt: string | null;
+  /** Day on which the customer got the letter of the decision that stands; null where nobody recorded it. */
+  readonly letterGivenOn: CalendarDate | null;
 }
 
 /** A return as it stands in the store, with all that a move is judged by. */
@@ -85,4 +88,5 @@ export const nothingPast: ReturnPast = {
   decidedAt: null,
   handedBackAt: null,
   solvedAt: null,
+  letterGivenOn: null,
 };

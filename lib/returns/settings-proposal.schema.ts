@@ -47,13 +47,17 @@ const numbersSchema = z
     callAgainMinutes: wholeNumber,
     refundLimitMinor: limitTyped,
     lineLimitMinor: limitTyped,
+    dayLimitMinor: limitTyped,
+    refundDays: wholeNumber,
     refundLimitCurrency: currencyField("Give the currency by its three letters, for example EUR."),
   })
   .transform((form, context) => {
     const refundLimitMinor = readAmount(form.refundLimitMinor, form.refundLimitCurrency);
     const lineLimitMinor = readAmount(form.lineLimitMinor, form.refundLimitCurrency);
-    if (refundLimitMinor !== null && lineLimitMinor !== null) return { ...form, refundLimitMinor, lineLimitMinor };
-    for (const [field, read] of Object.entries({ refundLimitMinor, lineLimitMinor }))
+    const dayLimitMinor = readAmount(form.dayLimitMinor, form.refundLimitCurrency);
+    if (refundLimitMinor !== null && lineLimitMinor !== null && dayLimitMinor !== null)
+      return { ...form, refundLimitMinor, lineLimitMinor, dayLimitMinor };
+    for (const [field, read] of Object.entries({ refundLimitMinor, lineLimitMinor, dayLimitMinor }))
       if (read === null) context.addIssue({ code: "custom", path: [field], message: FEWER_DECIMALS });
     return z.NEVER;
   });

@@ -1,4 +1,4 @@
-import { lineLimitOf } from "@/lib/settlement/line-limit";
+import { dayLimitOf, lineLimitOf } from "@/lib/settlement/line-limit";
 import { sayMoney } from "@/lib/settlement/money";
 import type { ReturnSettings } from "./return-settings.schema";
 import { returnStatusWords } from "./return-status";
@@ -31,6 +31,11 @@ export function settingsInWords(settings: ReturnSettings): Line[] {
     { what: "A customer's contact is erased after its return ended in", value: days(settings.contactKeptDays) },
     { what: "Told before the permission to send ends", value: days(settings.expiryReminderDays) },
     { what: "The safety officer is called again after", value: `${settings.callAgainMinutes} minutes` },
+    { what: "A refund is paid after it was agreed within", value: days(settings.refundDays) },
+    {
+      what: "What one person passes alone in a day, over all returns, at the most",
+      value: sayMoney(dayLimitOf(settings), settings.refundLimitCurrency),
+    },
     {
       what: "A line of money above this is checked by one and approved by another",
       value: sayMoney(lineLimitOf(settings), settings.refundLimitCurrency),

@@ -80,6 +80,7 @@ const fields: Readonly<Partial<Record<MoveName, readonly StepField[]>>> = {
       unless: "isReleased",
     },
   ],
+  "give-letter": [{ key: "letterGivenOn", label: "On which day the customer got it", kind: "day" }],
   "hand-back": [
     { key: "outgoingSerial", label: "Scan the serial of the pack that is handed over", kind: "scan" },
     { key: "deliveryProof", label: "Who delivered it, under which consignment number", kind: "text", ...ofCarried },

@@ -1,4 +1,4 @@
-import type { CalendarDate } from "@/lib/warranty/calendar";
+import { type CalendarDate, plusDays } from "@/lib/warranty/calendar";
 import { lastDayOf, type ReturnSettings } from "./return-settings.schema";
 
 /** Days that people were told, each by the settings of the day on which it began: a later change takes nothing from anybody. */
@@ -9,13 +9,14 @@ export interface ToldPeriods {
 }
 
 interface Instants {
+  readonly letterGivenOn: CalendarDate | null;
   readonly decidedAt: string | null;
   readonly handedBackAt: string | null;
   readonly solvedAt: string | null;
 }
 
 export function toldPeriods(
-  { decidedAt, handedBackAt, solvedAt }: Instants,
+  { decidedAt, handedBackAt, solvedAt }: Omit<Instants, "letterGivenOn">,
   settingsAt: (at: Date | null) => Pick<ReturnSettings, "objectionDays" | "solvedReopenDays">,
 ): ToldPeriods {
   const at = (instant: string | null) => settingsAt(instant === null ? null : new Date(instant));
@@ -26,16 +27,25 @@ export function toldPeriods(
   };
 }
 
-/** Last day of an objection: by the letter of the decision or, where it came to that and is later, by the hand-over. Null before a decision. */
+/**
+ * Last day of an objection. It runs from the day on which the customer got the letter, as many days as held when it was decided, or
+ * from the hand-over, at which the customer learns of it at the latest; the later end counts. Null before a decision, and while
+ * nobody recorded either: the time has not begun then.
+ */
 export function lastDayToObject(past: Instants, told: ToldPeriods, timeZone: string): CalendarDate | null {
+  if (past.decidedAt === null) return null;
   return latest([
-    past.decidedAt === null ? null : lastDayOf(new Date(past.decidedAt), told.objectAfterDecisionDays, timeZone),
+    past.letterGivenOn === null ? null : plusDays(past.letterGivenOn, told.objectAfterDecisionDays),
     past.handedBackAt === null ? null : lastDayOf(new Date(past.handedBackAt), told.objectAfterHandOverDays, timeZone),
   ]);
 }
 
 /** Last day on which what was put right from a distance is opened again; null where nothing was. */
-export function lastDayToReopen({ solvedAt }: Instants, told: ToldPeriods, timeZone: string): CalendarDate | null {
+export function lastDayToReopen(
+  { solvedAt }: Pick<Instants, "solvedAt">,
+  told: ToldPeriods,
+  timeZone: string,
+): CalendarDate | null {
   return solvedAt === null ? null : lastDayOf(new Date(solvedAt), told.reopenAfterSolvedDays, timeZone);
 }
 

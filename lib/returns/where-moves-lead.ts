@@ -43,6 +43,7 @@ export function destinationOf(name: MoveName, standing: ReturnStanding): ReturnS
   const { past, secondPerson } = standing;
   switch (name) {
     case "prove-sale":
+    case "give-letter":
     case "add-readings":
       return standing.status;
     case "answer":

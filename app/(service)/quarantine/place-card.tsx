@@ -1,6 +1,7 @@
 import Link from "next/link";
 import { DataTable } from "@/app/_components/data-table";
 import { LocalTime } from "@/app/_components/local-time";
+import { Stamp } from "@/app/_components/status-line";
 import type { PlaceView, StayView } from "@/lib/data/quarantine-board";
 
 /** One place: how full it is, in packs and in energy, and what lies there, the longest stay first. */
@@ -25,6 +26,11 @@ export function PlaceCard({ place }: { place: PlaceView }) {
             cell: (stay: StayView) => (
               <Link href={`/bench/${stay.reference}/receiving`}>
                 <span className="whitespace-nowrap">{stay.reference}</span>
+                {stay.isHeld ? (
+                  <span className="mt-1 block">
+                    <Stamp tone="warn">Legal hold</Stamp>
+                  </span>
+                ) : null}
               </Link>
             ),
           },

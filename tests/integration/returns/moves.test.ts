@@ -193,6 +193,33 @@ test("after an objection somebody else looks, and the first decision stays", asy
   expect((await readDealerReturn(fleet.berlin, reference))?.decision?.remedy).toBe("repair");
 });
 
+test("the time to object runs from the day the customer got the letter, which is written without a day until then", async () => {
+  const later = (days: number) => new Date(now.getTime() + days * 86_400_000);
+  const reference = await lodged();
+  const found = { ...repair, remedy: "return-as-is", confirmedFault: "no-fault-found" } as const;
+  await takeAndDecide(fleet, reference, found, now);
+  const [seenVersion = 0] = await asSystem((tx) =>
+    tx.return.findMany({ where: { reference }, select: { version: true } }),
+  ).then((rows) => rows.map(({ version }) => version));
+  const objection = async () =>
+    JSON.stringify((await readLetter(fleet.berlin, reference, "decision-letter", "en"))?.outcome);
+  expect(await objection()).toContain("within 30 days after you got this letter");
+  const give: MoveRequest = { name: "give-letter", reason: "", seenVersion };
+  const on = (letterGivenOn: string) => ({ ...give, stated: { letterGivenOn } });
+  expect(await makeMove(fleet.berlin, reference, give, later(40))).toMatchObject({ reason: "letter-day-missing" });
+  expect(await makeMove(fleet.berlin, reference, on("2027-01-01"), later(40))).toMatchObject({
+    reason: "letter-day-wrong",
+  });
+  expect(await makeMove(fleet.sydney, reference, on("2026-11-10"), later(40))).toMatchObject({ ok: false });
+  expect(await makeMove(fleet.berlin, reference, on("2026-11-10"), later(40))).toMatchObject({ ok: true });
+  expect(await objection()).toContain("until 10 December 2026");
+  const object: MoveRequest = { name: "object", reason: "It still cuts out.", seenVersion: seenVersion + 1 };
+  expect(await makeMove(fleet.berlin, reference, object, new Date("2026-12-11T09:00:00Z"))).toMatchObject({
+    reason: "too-late",
+  });
+  expect(await makeMove(fleet.berlin, reference, object, new Date("2026-12-10T09:00:00Z"))).toMatchObject({ ok: true });
+});
+
 test("a refund is closed only once finance has paid it, and an objection takes the promise along", async () => {
   const reference = await lodged();
   const refund = { remedy: "refund", confirmedFault: "unknown", reason: "No pack of this kind is left." } as const;

@@ -11,8 +11,9 @@ import { lodgeReturn } from "@/lib/data/lodge-return";
 import { makeMove } from "@/lib/data/move-return";
 import { flagSafety } from "@/lib/data/move-track";
 import { listReturnsWithoutLine, stateNothingOwed } from "@/lib/data/nothing-owed";
+import { readQuarantineBoard } from "@/lib/data/quarantine-board";
 import { setQuarantinePlace } from "@/lib/data/quarantine-places";
-import { placeInQuarantine, recordArrival } from "@/lib/data/receiving";
+import { placeInQuarantine, recordArrival, recordWatch } from "@/lib/data/receiving";
 import { keepDraft, listDrafts } from "@/lib/data/return-drafts";
 import { readReturnSettings } from "@/lib/data/return-settings";
 import { runDueAsSystem } from "@/lib/data/run-due";
@@ -258,6 +259,40 @@ test("a pack that lies too long in quarantine is reported to those who answer fo
     "quarantine-overdue to safety-officer",
     "quarantine-overdue to service-lead",
   ]);
+});
+
+test("a measurement in quarantine that nobody takes rings the bench, again and again, and then the safety officer too", async () => {
+  const serial = fleet.others.at(-1) ?? fleet.unsold;
+  const answer = await lodgeReturn(fleet.berlin, filledForm(serial), now);
+  if (!answer.ok) throw new Error(answer.reason);
+  const { reference } = answer;
+  await recordArrival(
+    fleet.bench,
+    reference,
+    arrivalSchema.parse({ scanned: serial, boxCondition: "sound", noSigns: true }),
+    now,
+  );
+  expect(await placeInQuarantine(fleet.bench, reference, "Q1", now)).toEqual({ ok: true });
+  const watched = { surfaceC: 20, ambientC: 20, terminalV: 54, noVoltageBecause: null };
+  await recordWatch(fleet.bench, reference, { ...watched, at: days(0, 5) });
+  const rung = async () => (await noticesOf(reference)).filter((told) => told.startsWith("measurement-overdue"));
+  await runDueAsSystem(days(0, 60));
+  expect(await rung()).toEqual([]);
+  const both = await Promise.all([runDueAsSystem(days(0, 95)), runDueAsSystem(days(0, 95))]);
+  expect(both.reduce((sum, { measurementAlarms }) => sum + measurementAlarms, 0)).toBeGreaterThanOrEqual(1);
+  expect(await rung()).toEqual(["measurement-overdue to service-lead", "measurement-overdue to technician"]);
+  await runDueAsSystem(days(0, 200));
+  expect(await rung()).toHaveLength(2);
+  await runDueAsSystem(days(0, 335));
+  expect(await rung()).toHaveLength(5);
+  expect(await rung()).toContain("measurement-overdue to safety-officer");
+  // The safety officer's board says it first, and it ends with the watch that is begun anew.
+  const board = await readQuarantineBoard(fleet.bench, days(0, 335));
+  expect(board?.alarms.filter(({ grave }) => grave)).toContainEqual({
+    reference,
+    grave: true,
+    sentence: "Q1: not measured in time after 1 h. Measure it now, or begin the watch anew.",
+  });
 });
 
 test("an incident calls the safety officer on two ways, again and again, until a named person takes notice", async () => {

@@ -28,7 +28,7 @@ const facts = (over: Partial<LetterFacts> = {}): LetterFacts => ({
   term: "Damage by immersion is not covered.",
   alternatives: ["A leaking seal: the seal was pressed and held."],
   comesBack: null,
-  objection: { until: day("2026-11-20"), how: "Tell your dealer, or write to the returns desk." },
+  objection: { until: day("2026-11-20"), days: 30, how: "Tell your dealer, or write to the returns desk." },
   ...over,
 });
 
@@ -77,8 +77,8 @@ test.for([
   ["its evidence", { evidence: [" "] }, /evidence/],
   ["the alternatives", { alternatives: [] }, /explanations/],
   ["a reason", { reason: "" }, /reason/],
-  ["a way to object", { objection: { until: day("2026-11-20"), how: "" } }, /object/],
-  ["time to object", { objection: { until: day("2026-10-20"), how: "Write." } }, /object/],
+  ["a way to object", { objection: { until: day("2026-11-20"), days: 30, how: "" } }, /object/],
+  ["time to object", { objection: { until: day("2026-10-20"), days: 30, how: "Write." } }, /object/],
 ] as const)("a refusal without %s is no letter", ([, over, missing]) => {
   const outcome = decisionLetter(facts(over));
   expect(outcome.kind).toBe("incomplete");

@@ -7,6 +7,7 @@ import { checkIdentity } from "@/lib/receiving/identity-check";
 import { missingFaces } from "@/lib/receiving/pack-faces";
 import { judgeLegibility, laplacianSharpness } from "@/lib/receiving/photo-legibility";
 import { isOverdue, mayPlace, mayRelease } from "@/lib/receiving/quarantine";
+import { overdueCall } from "@/lib/receiving/watch-calls";
 import { watchFormSchema } from "@/lib/receiving/watch-form.schema";
 import { neededWatchHours } from "@/lib/receiving/watch-hours";
 import { currentWatch, watchTasks, watchVerdict } from "@/lib/receiving/watch-readings";
@@ -76,7 +77,7 @@ test("a place takes packs up to its number and its energy, and the limit itself 
 test("a pack leaves quarantine when its hours are over and it was steady, and never under an alarm or a hold", () => {
   const steady = { kind: "steady", overHours: 24 } as const;
   const flag = "normal" as const;
-  const done = { afterHours: 1, dueAt: after(1), state: "done" } as const;
+  const done = { afterHours: 1, dueAt: after(1), overdueFrom: after(1.5), state: "done" } as const;
   const now = { frozenBecause: [], flag, identityOpen: false, missingFaces: [], noFacesBecause: null, tasks: [done] };
   const facts = { place, placedAt: arrivedAt, neededHours: 24, verdict: steady, ...now };
   expect(mayRelease(facts, after(24)).kind).toBe("released");
@@ -100,7 +101,28 @@ test("a pack leaves quarantine when its hours are over and it was steady, and ne
     sentence: expect.stringContaining("top, left side"),
   });
   expect(mayRelease({ ...unseen, noFacesBecause: "The camera was broken." }, after(30)).kind).toBe("released");
-  expect([isOverdue(place, arrivedAt, after(72)), isOverdue(place, arrivedAt, after(72.1))]).toEqual([false, true]);
+  expect([isOverdue(place, 24, arrivedAt, after(72)), isOverdue(place, 24, arrivedAt, after(72.1))]).toEqual([
+    false,
+    true,
+  ]);
+  // Watched for 72 h instead of the place's 24: nobody may take it out before, so the alarm waits as long.
+  expect([isOverdue(place, 72, arrivedAt, after(120)), isOverdue(place, 72, arrivedAt, after(120.1))]).toEqual([
+    false,
+    true,
+  ]);
+});
+
+test("a measurement that nobody takes is told of at once, every four hours, and to the safety officer from the second time", () => {
+  const calls = (readings: ReturnType<typeof reading>[], hours: number) =>
+    overdueCall(watchTasks(arrivedAt, readings, 24, after(hours)), after(hours));
+  const first = [reading(0.1, 20)];
+  expect(calls(first, 1.4)).toBeNull();
+  expect(calls(first, 1.6)).toEqual({ afterHours: 1, call: 1, isForSafety: false });
+  expect(calls(first, 5.4)).toMatchObject({ call: 1 });
+  expect(calls(first, 5.6)).toEqual({ afterHours: 1, call: 2, isForSafety: true });
+  expect(calls([...first, reading(1.2, 20)], 26.9)).toBeNull();
+  expect(calls([...first, reading(1.2, 20)], 27.1)).toMatchObject({ afterHours: 24, call: 1 });
+  expect(calls([...first, reading(1.2, 20), reading(24.1, 20)], 99)).toBeNull();
 });
 
 test("an even surface has no sharpness, a chequered one has much, and small pictures are named", () => {

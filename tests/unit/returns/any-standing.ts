@@ -14,6 +14,7 @@ export const settings: ReturnSettings = {
   contactKeptDays: 1826,
   remindEveryDays: 3,
   expiryReminderDays: 3,
+  refundDays: 14,
   callAgainMinutes: 30,
   refundLimitMinor: 50_000,
   refundLimitCurrency: "EUR",
@@ -55,6 +56,7 @@ export const fullPast: ReturnPast = {
   decidedAt: "2026-09-20T09:00:00.000Z",
   handedBackAt: "2026-09-20T10:00:00.000Z",
   solvedAt: "2026-10-01T09:00:00.000Z",
+  letterGivenOn: null,
 };
 
 export function standing(over: Partial<ReturnStanding> = {}): ReturnStanding {
@@ -115,6 +117,7 @@ export const allStated: StatedFacts = {
   releaseSignature: "A. Bench",
   takenAwayBy: "A licensed carrier, consignment note 17.",
   outgoingSerial: "QP2402000017",
+  letterGivenOn: "2026-09-21",
   deliveredOn: "2026-10-04",
   deliveryProof: "Spedition Nord, consignment 4711.",
   packIsSafe: true,

@@ -6,10 +6,10 @@ import type { MoveRefusal } from "@/lib/returns/move-refusal";
 import type { StatedFacts } from "@/lib/returns/return-facts";
 import { nothingKnown } from "@/lib/returns/return-facts";
 import { moveReturn } from "@/lib/returns/return-moves";
-import { lastDayOf } from "@/lib/returns/return-settings.schema";
 import type { ReturnStanding } from "@/lib/returns/return-standing";
+import { calendarDate } from "@/lib/warranty/calendar";
 import { actorOf } from "./any-actor";
-import { allStated, fullPast, proposal, repair, settings, standing } from "./any-standing";
+import { allStated, fullPast, proposal, repair, standing } from "./any-standing";
 
 interface Case {
   readonly name: MoveName;
@@ -1002,19 +1002,46 @@ test("an answer may be asked for by today, whatever the day is elsewhere", () =>
   expect(asked("2026-10-06", "2026-10-05T22:30:00Z")).toBe("moved");
 });
 
-test("the last day of the objection is the day the letter names, to its end where the dealer is", () => {
-  const decidedAt = "2026-09-20T09:00:00.000Z";
-  const objected = (now: string) =>
+test("the last day of the objection runs from the day the customer got the letter, to its end where the dealer is", () => {
+  const decidedAt = "2026-09-01T09:00:00.000Z";
+  const objected = (now: string, letter: string | null = "2026-09-20") =>
     moveReturn(
       actorOf("dealer"),
-      standing({ status: "decided", past: { ...past, decidedAt, handedBackAt: null }, now: new Date(now) }),
+      standing({
+        status: "decided",
+        past: {
+          ...past,
+          decidedAt,
+          handedBackAt: null,
+          letterGivenOn: letter === null ? null : calendarDate(letter),
+        },
+        now: new Date(now),
+      }),
       { name: "object", reason: "The fall was after it failed.", seenVersion: 3 },
     ).kind;
-  // The letter counts 30 calendar days from 20 September: until 20 October.
-  expect(lastDayOf(new Date(decidedAt), settings.objectionDays, "Europe/Berlin")).toBe("2026-10-20");
+  // Thirty calendar days from 20 September: until 20 October, however long before it was decided.
   expect(objected("2026-10-20T16:00:00Z")).toBe("moved");
   expect(objected("2026-10-20T21:59:00Z")).toBe("moved");
   expect(objected("2026-10-20T22:00:00Z")).toBe("refused");
+  // Not told, not over.
+  expect(objected("2027-10-20T22:00:00Z", null)).toBe("moved");
+});
+
+test("when the customer got the letter is recorded once, on a day from the decision up to today", () => {
+  const gave = (letterGivenOn: string | undefined, known: string | null = null) => {
+    const letter = known === null ? null : calendarDate(known);
+    const outcome = moveReturn(
+      actorOf("dealer"),
+      standing({ status: "decided", past: { ...past, letterGivenOn: letter } }),
+      { name: "give-letter", reason: "", seenVersion: 3, stated: letterGivenOn === undefined ? {} : { letterGivenOn } },
+    );
+    return outcome.kind === "moved" ? outcome.to : outcome.why;
+  };
+  expect(gave("2026-09-20")).toBe("decided");
+  expect(gave("2026-10-05")).toBe("decided");
+  expect([gave("2026-09-19"), gave("2026-10-06")]).toEqual(["letter-day-wrong", "letter-day-wrong"]);
+  expect(gave(undefined)).toBe("letter-day-missing");
+  expect(gave("2026-10-01", "2026-09-21")).toBe("letter-given");
 });
 
 test("a disposal stops at its start, its end and the hand-back under a legal hold, a flag or an open incident laid since", () => {

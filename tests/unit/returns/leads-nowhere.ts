@@ -6,6 +6,7 @@ export const leadsNowhere: readonly MoveName[] = [
   "ask",
   "prove-sale",
   "add-readings",
+  "give-letter",
   "remind",
   "confirm-help",
   "object",

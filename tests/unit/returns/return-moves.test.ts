@@ -96,6 +96,11 @@ const legal: Readonly<Record<MoveName, { from: string; to: string; who: string }
   "start-work": { from: "decided", to: "work-in-progress", who: "t l" },
   "ready-without-work": { from: "decided", to: "ready-to-hand-back", who: "t l" },
   "finish-work": { from: "work-in-progress", to: "ready-to-hand-back", who: "t l" },
+  "give-letter": {
+    from: "decided work-in-progress ready-to-hand-back handed-back",
+    to: "itself",
+    who: "d a t l",
+  },
   "hand-back": { from: "ready-to-hand-back", to: "handed-back", who: "d a t l" },
   close: { from: "handed-back", to: "closed", who: "m" },
   object: { from: "decided work-in-progress ready-to-hand-back handed-back closed", to: "in-review", who: "d a t l" },

@@ -15,6 +15,8 @@ const typed = {
   contactKeptDays: "730",
   expiryReminderDays: "3",
   callAgainMinutes: "30",
+  refundDays: "10",
+  dayLimitMinor: "900",
 };
 const limit = (refundLimitMinor: string, refundLimitCurrency: string) => {
   const lineLimitMinor = "100";

@@ -70,8 +70,8 @@ test("above the limit whoever checked a line does not approve it; below, and to 
   expect(ask("refuse", "checked", "checker", checked)).toBeNull();
   expect(ask("approve", "checked", "checker", { ...checked, isAboveLimit: false })).toBeNull();
   const limit = { refundLimitMinor: 50_000, refundLimitCurrency: "EUR" };
-  const above = (amountMinor: number, currency: string, over: object = {}, passedAlone = 0) =>
-    isAboveLineLimit({ amountMinor, currency }, { ...limit, ...over }, passedAlone);
+  const above = (amountMinor: number, currency: string, over: object = {}, ofReturnMinor = 0, ofDayMinor = 0) =>
+    isAboveLineLimit({ amountMinor, currency }, { ...limit, ...over }, { ofReturnMinor, ofDayMinor });
   // Versions from before it was asked have the limit of a refund.
   expect([above(50_000, "EUR"), above(50_001, "EUR"), above(-50_001, "EUR"), above(1, "CHF")]).toEqual([
     false,
@@ -86,6 +86,12 @@ test("above the limit whoever checked a line does not approve it; below, and to 
     true,
     true,
   ]);
+  // Nor are lines of many returns, over a day; a version that does not say how much has five times the limit of a line.
+  expect([above(50_000, "EUR", {}, 0, 200_000), above(50_000, "EUR", {}, 0, 200_001)]).toEqual([false, true]);
+  expect([
+    above(1, "EUR", { dayLimitMinor: 60_000 }, 0, 60_000),
+    above(1, "EUR", { dayLimitMinor: 60_001 }, 0, 60_000),
+  ]).toEqual([true, false]);
 });
 
 test("a stale version, a missing reason, a second reversal and a reversal of a reversal are refused", () => {

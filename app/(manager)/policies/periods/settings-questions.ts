@@ -2,7 +2,7 @@ import type { FormQuestion } from "@/app/_components/question-form";
 import type { ReturnSettings } from "@/lib/returns/return-settings.schema";
 import { returnStatusWords } from "@/lib/returns/return-status";
 import { dueFieldOf, statusesWithDueDays } from "@/lib/returns/settings-proposal.schema";
-import { lineLimitOf } from "@/lib/settlement/line-limit";
+import { dayLimitOf, lineLimitOf } from "@/lib/settlement/line-limit";
 import { plainAmount } from "@/lib/settlement/money";
 
 /** The questions of a proposal, filled in with what is in force today. */
@@ -34,6 +34,7 @@ export function settingsQuestions(inForce: ReturnSettings | null): FormQuestion[
     number("contactKeptDays", "Days a customer's contact is kept after its return ended"),
     number("expiryReminderDays", "Days before the permission to send ends when the dealer is told"),
     number("callAgainMinutes", "Minutes until the safety officer is called again"),
+    number("refundDays", "Days within which a refund is paid after it was agreed"),
     {
       name: "refundLimitMinor",
       label: "Refund above which a second person approves",
@@ -47,8 +48,14 @@ export function settingsQuestions(inForce: ReturnSettings | null): FormQuestion[
       value: inForce === null ? "" : plainAmount(lineLimitOf(inForce), inForce.refundLimitCurrency),
     },
     {
+      name: "dayLimitMinor",
+      label: "Money that one person passes alone in a day at the most",
+      hint: "Over all returns, in the 24 hours before, in the same currency.",
+      value: inForce === null ? "" : plainAmount(dayLimitOf(inForce), inForce.refundLimitCurrency),
+    },
+    {
       name: "refundLimitCurrency",
-      label: "Currency of both",
+      label: "Currency of the three",
       hint: "Three letters.",
       value: inForce?.refundLimitCurrency ?? "",
     },

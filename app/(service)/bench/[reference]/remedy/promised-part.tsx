@@ -11,7 +11,7 @@ import { WorkSection } from "../bench-section";
 
 /** What was decided and why; with a refusal its term, evidence, alternatives and the way to object. */
 export function PromisedPart({ remedy, seesBench }: { remedy: RemedyView; seesBench: boolean }) {
-  const { decision, objectUntil } = remedy;
+  const { decision, objectUntil, objectDays, letterGivenOn } = remedy;
   if (decision === null)
     return (
       <WorkSection title="Not decided yet">
@@ -50,8 +50,18 @@ export function PromisedPart({ remedy, seesBench }: { remedy: RemedyView; seesBe
         {decision.reason}
       </p>
       {given.length === 0 ? null : <FactList columns={1} facts={given} />}
-      {objectUntil === null ? null : (
+      {objectUntil === null ? (
         <p>
+          The time to object, {objectDays} days, has not begun: nobody recorded when the customer got the letter, and
+          nothing is handed over. Record it on the page of the return.
+        </p>
+      ) : (
+        <p>
+          {letterGivenOn === null ? null : (
+            <>
+              The customer got the letter on <CalendarDay date={letterGivenOn} />.{" "}
+            </>
+          )}
           The dealer may object until <CalendarDay date={objectUntil} />, on the page of the return; somebody who did
           not propose the decision looks at it then. Legal rights against the seller are not affected.
         </p>
