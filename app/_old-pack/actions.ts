@@ -6,7 +6,8 @@ import { type FormAnswer, problemsOf, refusedForm } from "@/app/_components/form
 import type { Actor } from "@/lib/access/actor";
 import { requireActor } from "@/lib/auth/session";
 import { readOldPackChangesSince } from "@/lib/data/changes-since";
-import { type OldPackAnswer, orderOldPack, recycleOldPack, sendOldPack } from "@/lib/data/old-pack";
+import { orderOldPack, recycleOldPack, sendOldPack } from "@/lib/data/old-pack";
+import type { OrderAnswer } from "@/lib/data/order-answer";
 import { certificateSchema, orderForOldPackSchema, seenOrdersSchema } from "@/lib/returns/old-pack.schema";
 
 const reference = z.string().max(40);
@@ -52,7 +53,7 @@ async function settle(
   before: FormAnswer,
   form: FormData,
   { reference: of, seenOrders }: SeenOrders,
-  answer: OldPackAnswer,
+  answer: OrderAnswer,
   done: string,
 ): Promise<FormAnswer> {
   if (!answer.ok) {

@@ -13,6 +13,7 @@ import { type ComesBackRow, countComesBack, readAwaitedBack, readComesBack } fro
 import { toOptionalDateColumn } from "./calendar-columns";
 import { asActor, type Transaction } from "./database";
 import { queueNotice } from "./notices";
+import { type OrderAnswer, refuseOrder, refuseStaleOrder } from "./order-answer";
 import { shownSerial } from "./pack-words";
 import { loadStanding } from "./return-standing";
 import { lockPack } from "./track-rows";
@@ -55,17 +56,9 @@ function ordersOf(actor: Actor, { orderedByUserId }: ComesBackRow): ComesBackOrd
   return orders;
 }
 
-export type ComesBackOutcome =
-  | { readonly ok: true }
-  | { readonly ok: false; readonly isStale: boolean; readonly field: string; readonly sentence: string };
-
-const refuse = (field: string, sentence: string): ComesBackOutcome => ({ ok: false, isStale: false, field, sentence });
-const saidMeanwhile: ComesBackOutcome = {
-  ok: false,
-  isStale: true,
-  field: "order",
-  sentence: "Somebody recorded something of it while you had it open. Look at it as it is now.",
-};
+const saidMeanwhile = refuseStaleOrder(
+  "Somebody recorded something of it while you had it open. Look at it as it is now.",
+);
 
 /**
  * Records that it is back, another day for it, or that nothing is awaited any more; the dealer is told of a new day. `seenOrders` is
@@ -77,23 +70,26 @@ export function orderComesBack(
   { order, dueOn, why }: ComesBackOrderForm,
   seenOrders: number,
   now = new Date(),
-): Promise<ComesBackOutcome> {
+): Promise<OrderAnswer> {
   return asActor(actor, async (tx) => {
     const found = await tx.return.findUnique({ where: { reference }, select: { packId: true } });
-    if (found === null) return refuse("order", "There is no such return for you.");
+    if (found === null) return refuseOrder("order", "There is no such return for you.");
     await lockPack(tx, found.packId);
     const loaded = await loadStanding(tx, reference, now);
     if (loaded !== null && (await countComesBack(tx, loaded.row.id)) !== seenOrders) return saidMeanwhile;
     const last = loaded === null ? null : await readAwaitedBack(tx, loaded.row.id);
     if (loaded === null || last === null)
-      return refuse("order", "Nothing is awaited back on this return. Reload the page.");
+      return refuseOrder("order", "Nothing is awaited back on this return. Reload the page.");
     if (!ordersOf(actor, last).includes(order))
-      return refuse("order", "Somebody else has to record this: that nothing comes back any more is a manager's word.");
+      return refuseOrder(
+        "order",
+        "Somebody else has to record this: that nothing comes back any more is a manager's word.",
+      );
     const { row } = loaded;
     const zone = row.dealer.timeZone;
     const day = dueOn === null ? null : calendarDate(dueOn);
     if (day !== null && day < civilDateAt(now, zone))
-      return refuse("dueOn", "This day is over already. Give a later one.");
+      return refuseOrder("dueOn", "This day is over already. Give a later one.");
     await writeOrder(tx, actor, { returnId: row.id, reference, dealerId: row.dealerId, order, dueOn: day, why }, now);
     if (row.status === "handed-back") {
       const data = day === null ? { turn: whoseTurn("handed-back"), dueAt: null } : awaitingColumns(day, zone);

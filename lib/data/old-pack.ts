@@ -11,6 +11,7 @@ import { fromDateColumn, toDateColumn } from "./calendar-columns";
 import { asActor, type Transaction } from "./database";
 import { readIncoming } from "./incoming-sending";
 import { queueNotice } from "./notices";
+import { type OrderAnswer, refuseOrder, refuseStaleOrder } from "./order-answer";
 import { type LoadedStanding, loadStanding } from "./return-standing";
 import { lockPack, recordCustody } from "./track-rows";
 
@@ -49,18 +50,8 @@ export function readOldPack(actor: Actor, reference: string, now = new Date()): 
   });
 }
 
-export type OldPackAnswer =
-  | { readonly ok: true }
-  | { readonly ok: false; readonly isStale: boolean; readonly field: string; readonly sentence: string };
-
-const refuse = (field: string, sentence: string): OldPackAnswer => ({ ok: false, isStale: false, field, sentence });
-const orderedMeanwhile: OldPackAnswer = {
-  ok: false,
-  isStale: true,
-  field: "order",
-  sentence: "Somebody ordered otherwise while you had it open. Look at it as it is now.",
-};
-const notFound = refuse("order", "There is no such return for you.");
+const orderedMeanwhile = refuseStaleOrder("Somebody ordered otherwise while you had it open. Look at it as it is now.");
+const notFound = refuseOrder("order", "There is no such return for you.");
 
 /**
  * Says what becomes of the old pack and by when; the dealer is told. A later order takes the place of an earlier one, which
@@ -72,15 +63,15 @@ export function orderOldPack(
   { order, dueOn, why }: OrderForOldPack,
   seenOrders: number,
   now = new Date(),
-): Promise<OldPackAnswer> {
+): Promise<OrderAnswer> {
   return inLocked(actor, reference, now, {}, async (tx, loaded) => {
     if (!may(actor, "approve-return")) return notFound;
     if (!leavesOldPack(oldPackOf(loaded, now)))
-      return refuse("order", "No old pack is left at the dealer's on this return.");
+      return refuseOrder("order", "No old pack is left at the dealer's on this return.");
     if ((await countOrders(tx, loaded)) !== seenOrders) return orderedMeanwhile;
     const { row } = loaded;
     if (dueOn < civilDateAt(now, row.dealer.timeZone))
-      return refuse("dueOn", "This day is over already. Give a later one.");
+      return refuseOrder("dueOn", "This day is over already. Give a later one.");
     const { id } = await tx.oldPackOrder.create({
       data: {
         returnId: row.id,
@@ -112,7 +103,7 @@ export function sendOldPack(
   reference: string,
   seenOrders: number,
   now = new Date(),
-): Promise<OldPackAnswer> {
+): Promise<OrderAnswer> {
   return leave(
     actor,
     reference,
@@ -128,7 +119,7 @@ export function recycleOldPack(
   certificate: string,
   seenOrders: number,
   now = new Date(),
-): Promise<OldPackAnswer> {
+): Promise<OrderAnswer> {
   return leave(actor, reference, { order: "recycle-there", to: "recycler", reason: certificate, seenOrders }, now);
 }
 
@@ -144,23 +135,23 @@ async function leave(
   reference: string,
   { order, to, reason, seenOrders }: Leaving,
   now: Date,
-): Promise<OldPackAnswer> {
+): Promise<OrderAnswer> {
   const told = await readIncoming(reference, now);
   return inLocked(actor, reference, now, told, async (tx, loaded) => {
     const { row, tracks } = loaded;
-    if (!may(actor, "confirm-at-counter")) return refuse("order", "Whoever has the pack records this.");
+    if (!may(actor, "confirm-at-counter")) return refuseOrder("order", "Whoever has the pack records this.");
     if ((await countOrders(tx, loaded)) !== seenOrders) return orderedMeanwhile;
     const ordered = await readOrder(tx, loaded, now);
-    if (ordered?.order !== order) return refuse("order", "This is not what was asked for. Reload the page.");
+    if (ordered?.order !== order) return refuseOrder("order", "This is not what was asked for. Reload the page.");
     const why = whyOldPackStays(order, oldPackOf(loaded, now));
-    if (why !== null) return refuse("order", why);
+    if (why !== null) return refuseOrder("order", why);
     const { custody } = tracks;
     const asked = { to, reason, seenVersion: custody.version };
     const step = recordPlace({ ...custody, isOnHold: tracks.hold.state === "held" }, asked);
-    if (step.kind === "refused") return refuse("order", step.sentence);
+    if (step.kind === "refused") return refuseOrder("order", step.sentence);
     const said = { reason, at: now, zone: row.dealer.timeZone };
     const isRecorded = await recordCustody(tx, actor, { packId: row.packId, returnId: row.id, custody }, step, said);
-    return isRecorded ? { ok: true } : refuse("order", "Somebody moved the pack meanwhile. Reload the page.");
+    return isRecorded ? { ok: true } : refuseOrder("order", "Somebody moved the pack meanwhile. Reload the page.");
   });
 }
 
@@ -202,8 +193,8 @@ function inLocked(
   reference: string,
   now: Date,
   told: Partial<KnownFacts>,
-  run: (tx: Transaction, loaded: LoadedStanding) => Promise<OldPackAnswer>,
-): Promise<OldPackAnswer> {
+  run: (tx: Transaction, loaded: LoadedStanding) => Promise<OrderAnswer>,
+): Promise<OrderAnswer> {
   return asActor(actor, async (tx) => {
     const found = await tx.return.findUnique({ where: { reference }, select: { packId: true } });
     if (found === null) return notFound;

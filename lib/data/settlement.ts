@@ -207,7 +207,8 @@ export async function listStatements(actor: Actor): Promise<StatementView[]> {
         paymentReference: true,
         dealer: { select: { name: true } },
       },
-      orderBy: { number: "desc" },
+      // What is to be paid is never cut off by what was.
+      orderBy: [{ paidAt: { sort: "desc", nulls: "first" } }, { number: "desc" }],
       take: STATEMENTS_SHOWN,
     }),
   );

@@ -242,6 +242,53 @@ test("refused by two people, stopped once for safety, objected to, refunded, clo
   expect(await stamps(closer)).toContain("Being looked at");
 });
 
+test("a refusal that is objected to is upheld by people who had no part in it, and the pack goes back with a second letter", async () => {
+  const dealer = await browser.openAs(people.dealer);
+  const technician = await browser.openAs(people.service);
+  const second = await browser.openAs(people.secondTechnician);
+  const lead = await browser.openAs(people.lead);
+  const manager = await browser.openAs(people.manager);
+  const secondManager = await browser.openAs(people.secondManager);
+  const finance = await browser.openAs(people.finance);
+  const otherDealer = await browser.openAs(people.otherDealer);
+  const pack = packOf("TF", 6);
+  const reference = await lodgeFor(second, "D01", pack);
+  const refusal = { remedy: "refuse", confirmedFault: "outside-cause", fields: refusalFields };
+  const gotLetter = { letterGivenOn: today() };
+  await step(reference, { by: technician, name: "take" });
+  await proposeAs(technician, reference, refusal);
+  await showNotices(dealer, reference);
+  await step(reference, { by: lead, name: "approve" });
+  await step(reference, { by: manager, name: "approve-as-second", answers: why("Seen.") });
+  await step(reference, {
+    by: dealer,
+    name: "give-letter",
+    answers: gotLetter,
+    notBy: [otherDealer, manager, finance],
+  });
+  await step(reference, {
+    by: dealer,
+    name: "object",
+    answers: why("Nobody opened it."),
+    notBy: [otherDealer, technician, lead, manager],
+  });
+  await proposeAs(second, reference, refusal);
+  await showNotices(dealer, reference);
+  await step(reference, { by: secondManager, name: "approve", notBy: [second, lead, manager, dealer] });
+  await step(reference, {
+    by: manager,
+    name: "approve-as-second",
+    answers: why("Looked at anew by others, and upheld."),
+    notBy: [second, secondManager, dealer],
+  });
+  // The first letter was of the first decision: this one is given, and its time begins, anew.
+  await step(reference, { by: dealer, name: "give-letter", answers: gotLetter });
+  await step(reference, { by: technician, name: "ready-without-work", answers: { packIsSafe: true } });
+  await step(reference, { by: dealer, name: "hand-back", answers: { outgoingSerial: pack.shown } });
+  await technician.goto(`/bench/${reference}`);
+  expect(await stamps(technician)).toContain("Handed back");
+});
+
 test("leave to send runs out and is given anew, another pack lies in the box, nothing is found, and the pack goes back as it is", async () => {
   const technician = await browser.openAs(people.service);
   const second = await browser.openAs(people.secondTechnician);

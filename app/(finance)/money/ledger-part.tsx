@@ -1,4 +1,3 @@
-import { BalanceList } from "@/app/_components/balance-list";
 import { MoneyTable } from "@/app/_components/money-table";
 import { OneStepForm } from "@/app/_components/one-step-form";
 import { StatementTable } from "@/app/_components/statement-table";
@@ -6,7 +5,7 @@ import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import type { LineView, MoneyPage, StatementView } from "@/lib/data/settlement";
 import { closeStatementAction, payStatementAction } from "./actions";
-import { LineActions, ownFirst } from "./line-actions";
+import { forYou, LineActions } from "./line-actions";
 
 interface LedgerPartProps {
   readonly actor: Actor;
@@ -14,20 +13,34 @@ interface LedgerPartProps {
   readonly statements: readonly StatementView[];
 }
 
-/** The lines that wait, what is done with behind them, the statements to close and to pay, and the balance per currency. */
+/** The lines that wait for whoever reads, others and what is done with behind them, and the statements to close and to pay. */
 export function LedgerPart({ actor, page, statements }: LedgerPartProps) {
   const mayClose = may(actor, "check-money");
+  const own = forYou(actor, page.waiting);
+  const others = page.waiting.filter((line) => !own.includes(line));
   return (
     <>
       <section className="space-y-3">
         <h2>What is claimed</h2>
-        <BalanceList balances={page.balances} />
         <MoneyTable
-          caption="What waits: for you, then for others, the longest first"
-          rows={ownFirst(actor, page.waiting)}
-          whenEmpty="Nothing waits to be checked, approved or put in a statement."
+          caption="What waits for you, the longest first"
+          rows={own}
+          whenEmpty="Nothing waits for you to be checked or approved."
           actions={(line) => <LineActions actor={actor} line={line} />}
         />
+        {others.length === 0 ? null : (
+          <details className="space-y-3">
+            <summary className="min-h-11 cursor-pointer py-2 font-semibold">
+              Waits for others, or for a statement: {others.length}
+            </summary>
+            <MoneyTable
+              caption="What waits for others, the longest first"
+              rows={others}
+              whenEmpty=""
+              actions={(line) => <LineActions actor={actor} line={line} />}
+            />
+          </details>
+        )}
         {mayClose
           ? readyToClose(page.waiting).map(({ dealerId, dealerName, currency }) => (
               <OneStepForm
@@ -52,9 +65,9 @@ export function LedgerPart({ actor, page, statements }: LedgerPartProps) {
         )}
       </section>
       <section className="space-y-3">
-        <h2>Statements</h2>
+        <h2>Statements to pay</h2>
         <StatementTable
-          rows={statements}
+          rows={statements.filter(({ paidAt }) => paidAt === null)}
           withDealer
           {...(mayClose
             ? {
@@ -71,8 +84,21 @@ export function LedgerPart({ actor, page, statements }: LedgerPartProps) {
               }
             : {})}
         />
+        <PaidStatements rows={statements.filter(({ paidAt }) => paidAt !== null)} />
       </section>
     </>
+  );
+}
+
+function PaidStatements({ rows }: { rows: readonly StatementView[] }) {
+  if (rows.length === 0) return null;
+  return (
+    <details className="space-y-3">
+      <summary className="min-h-11 cursor-pointer py-2 font-semibold">
+        Paid statements, the newest first: {rows.length}
+      </summary>
+      <StatementTable rows={rows} withDealer />
+    </details>
   );
 }
 

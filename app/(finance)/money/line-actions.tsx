@@ -22,10 +22,9 @@ function openSteps(actor: Actor, line: LineView) {
   });
 }
 
-/** Lines this person can do something with before the others, each in the order they came. */
-export function ownFirst(actor: Actor, lines: readonly LineView[]): LineView[] {
-  const isOwn = (line: LineView) => openSteps(actor, line).length > 0;
-  return [...lines.filter(isOwn), ...lines.filter((line) => !isOwn(line))];
+/** Lines this person can do something with, in the order they came. */
+export function forYou(actor: Actor, lines: readonly LineView[]): LineView[] {
+  return lines.filter((line) => openSteps(actor, line).length > 0);
 }
 
 /** The steps of the table that are open to this person on this line. */

@@ -28,21 +28,25 @@ const columns: readonly Column<ReturnWithoutLine>[] = [
 /** A return closes by itself once its money is settled; without a line somebody has to say by name that nothing is owed. */
 export function NothingOwedPart({ rows }: { rows: readonly ReturnWithoutLine[] }) {
   return (
-    <section className="space-y-3">
-      <h2>Handed back, and nothing claimed</h2>
-      <p>
-        The dealer may still claim. Where nothing is owed, say so: only then does the program close such a return when
-        its time has come.
-      </p>
-      <DataTable
-        entriesWhenNarrow
-        caption="Returns handed back without a line of money"
-        captionHidden
-        columns={columns}
-        rows={rows}
-        rowKey={({ reference }) => reference}
-        whenEmpty="Every return handed back has a line, or somebody said that nothing is owed."
-      />
-    </section>
+    <details className="card">
+      <summary className="min-h-11 cursor-pointer px-3 py-2.5 font-semibold">
+        Handed back, and nothing claimed: {rows.length}
+      </summary>
+      <div className="space-y-3 border-t border-rule p-3">
+        <p>
+          The dealer may still claim. Where nothing is owed, say so: only then does the program close such a return when
+          its time has come.
+        </p>
+        <DataTable
+          entriesWhenNarrow
+          caption="Returns handed back without a line of money"
+          captionHidden
+          columns={columns}
+          rows={rows}
+          rowKey={({ reference }) => reference}
+          whenEmpty="Every return handed back has a line, or somebody said that nothing is owed."
+        />
+      </div>
+    </details>
   );
 }

@@ -16,6 +16,7 @@ import { listRefundsToPay } from "@/lib/data/refunds-to-pay";
 import { listStatements, readMoney } from "@/lib/data/settlement";
 import { listRates } from "@/lib/data/settlement-rates";
 import { remedyLabels } from "@/lib/returns/decision.schema";
+import { AnswerPart } from "./answer-part";
 import { LedgerPart } from "./ledger-part";
 import { NothingOwedPart } from "./nothing-owed-part";
 import { RatesPart } from "./rates-part";
@@ -37,14 +38,16 @@ export default async function MoneyPage() {
   const page = await readMoney(actor);
   if (page === null) notFound();
   const refunds = await listRefundsToPay(actor);
+  const statements = await listStatements(actor);
   const withoutLine = await listReturnsWithoutLine(actor);
   const cases = await listCasesForMoney(actor);
   return (
     <HouseFrame actor={actor} current="/money">
       <div className="space-y-8">
         <h1>Money between the maker and its dealers</h1>
+        <AnswerPart actor={actor} page={page} statements={statements} refunds={refunds} />
         {refunds === null || refunds.length === 0 ? null : <RefundsPart rows={refunds} />}
-        <LedgerPart actor={actor} page={page} statements={await listStatements(actor)} />
+        <LedgerPart actor={actor} page={page} statements={statements} />
         {may(actor, "export-money") ? (
           <p>
             <DownloadLink href="/money/export">All lines as a table file (CSV)</DownloadLink>

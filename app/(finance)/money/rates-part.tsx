@@ -49,36 +49,41 @@ const endQuestions: readonly FormQuestion[] = [
 ];
 
 export function RatesPart({ rates, maySet }: { rates: readonly RateView[]; maySet: boolean }) {
+  // Where none is set no claim can be taken, so that is asked at once.
   return (
-    <section className="space-y-4">
-      <h2>Rates per country</h2>
-      <DataTable
-        entriesWhenNarrow
-        caption="Rates per country and first day"
-        captionHidden
-        columns={columns}
-        rows={rates}
-        rowKey={({ id }) => id}
-        whenEmpty="No rate is set, so no claim can be taken yet."
-      />
-      {maySet ? (
-        <>
-          <h3>Set a rate</h3>
-          <QuestionForm id="rate" action={setRateAction} questions={questions} button="Set the rate" />
-          <details className="card">
-            <summary className="min-h-11 cursor-pointer px-3 py-2.5 font-semibold">
-              End the rates of a country in one currency
-            </summary>
-            <div className="space-y-3 border-t border-rule p-3">
-              <p>
-                A country has rates in one currency at a time, so that nobody chooses the better of two. What was set to
-                begin later in this currency ends with them.
-              </p>
-              <QuestionForm id="rate-end" action={endRateAction} questions={endQuestions} button="End them" />
-            </div>
-          </details>
-        </>
-      ) : null}
-    </section>
+    <details className="card" open={rates.length === 0}>
+      <summary className="min-h-11 cursor-pointer px-3 py-2.5 font-semibold">
+        Rates per country, {rates.length} set
+      </summary>
+      <div className="space-y-4 border-t border-rule p-3">
+        <DataTable
+          entriesWhenNarrow
+          caption="Rates per country and first day"
+          captionHidden
+          columns={columns}
+          rows={rates}
+          rowKey={({ id }) => id}
+          whenEmpty="No rate is set, so no claim can be taken yet."
+        />
+        {maySet ? (
+          <>
+            <h2 className="text-lg">Set a rate</h2>
+            <QuestionForm id="rate" action={setRateAction} questions={questions} button="Set the rate" />
+            <details className="card">
+              <summary className="min-h-11 cursor-pointer px-3 py-2.5 font-semibold">
+                End the rates of a country in one currency
+              </summary>
+              <div className="space-y-3 border-t border-rule p-3">
+                <p>
+                  A country has rates in one currency at a time, so that nobody chooses the better of two. What was set
+                  to begin later in this currency ends with them.
+                </p>
+                <QuestionForm id="rate-end" action={endRateAction} questions={endQuestions} button="End them" />
+              </div>
+            </details>
+          </>
+        ) : null}
+      </div>
+    </details>
   );
 }

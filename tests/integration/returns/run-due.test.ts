@@ -262,10 +262,8 @@ test("a pack that lies too long in quarantine is reported to those who answer fo
 });
 
 test("a measurement in quarantine that nobody takes rings the bench, again and again, and then the safety officer too", async () => {
-  const serial = fleet.others.at(-1) ?? fleet.unsold;
-  const answer = await lodgeReturn(fleet.berlin, filledForm(serial), now);
-  if (!answer.ok) throw new Error(answer.reason);
-  const { reference } = answer;
+  const serial = fleet.others[nextPack] ?? fleet.unsold;
+  const reference = await lodged();
   await recordArrival(
     fleet.bench,
     reference,
