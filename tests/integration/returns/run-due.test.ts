@@ -342,6 +342,8 @@ test("periods are proposed by one manager and approved by another, count from th
     callAgainMinutes: "15",
     refundLimitMinor: "500,00",
     lineLimitMinor: "15",
+    dayLimitMinor: "60",
+    refundDays: "10",
     refundLimitCurrency: "eur",
   };
   const read = readSettingsProposal(form);
@@ -362,6 +364,10 @@ test("periods are proposed by one manager and approved by another, count from th
   const [newest] = (await listSettingsVersions(fleet.manager, later)) ?? [];
   expect(newest).toMatchObject({ version: "returns-2", isInForce: true, settledByName: "Milo" });
   expect(newest?.changes).toContain("Due while “Sent in”: 9 days (was 2 days)");
+  expect(newest?.changes).toContain("A refund is paid after it was agreed within: 10 days (was 14 days)");
+  expect(newest?.changes).toContain(
+    "What one person passes alone in a day, over all returns, at the most: 60.00 EUR (was 2,500.00 EUR)",
+  );
   expect(newest?.changes).toContain(
     "A line of money above this is checked by one and approved by another: 15.00 EUR (was 500.00 EUR)",
   );

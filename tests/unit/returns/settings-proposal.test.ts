@@ -33,3 +33,20 @@ test("the limit of a refund is read and said in the smallest unit of its currenc
   expect(limit("600.50", "JPY")).toEqual(["refundLimitMinor"]);
   expect(limit("600.50", "EUE")).toEqual(["refundLimitCurrency"]);
 });
+
+test("the days of a refund are set by the house, and never above what the shortest law known here gives", () => {
+  const read = (refundDays: string) =>
+    readSettingsProposal({
+      ...typed,
+      refundDays,
+      refundLimitMinor: "500",
+      lineLimitMinor: "100",
+      refundLimitCurrency: "EUR",
+    });
+  expect(read("14")).toMatchObject({
+    kind: "proposal",
+    proposal: { values: { refundDays: 14, dayLimitMinor: 90_000 } },
+  });
+  expect(read("15")).toMatchObject({ kind: "problems", problems: [{ field: "refundDays" }] });
+  expect(read("0")).toMatchObject({ kind: "problems", problems: [{ field: "refundDays" }] });
+});
