@@ -146,7 +146,7 @@ test("a refusal needs the lead and a manager, and neither may have proposed it",
   expect(await makeMove(fleet.manager, reference, second)).toEqual({ ok: true, version: 5 });
   const page = await readDealerReturn(fleet.berlin, reference);
   expect(page?.decision).toMatchObject({ remedy: "refuse", decidedByName: "Lenka", secondByName: "Manon" });
-  expect(page?.steps.own.map(({ name }) => name)).toEqual(["object"]);
+  expect(page?.steps.own.map(({ name }) => name)).toEqual(["give-letter", "object"]);
 });
 
 test("a question stops the maker's clock, and the answer lets it run on with what was left", async () => {
