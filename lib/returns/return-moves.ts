@@ -105,6 +105,7 @@ function everythingStated({ serial, decidedRemedy, known, now, timeZone }: Retur
     releaseSignature: "stated",
     takenAwayBy: "stated",
     outgoingSerial: decidedRemedy === "replace" ? (known.reservedSerial ?? "stated") : serial,
+    letterGivenOn: civilDateAt(now, timeZone),
     deliveredOn: civilDateAt(now, timeZone),
     deliveryProof: "stated as asked",
     packIsSafe: true,

@@ -187,6 +187,7 @@ test("moves that a later reader must understand need a reason", () => {
     "approve",
     "start-work",
     "ready-without-work",
+    "give-letter",
     "hand-back",
     "close",
   ]);
