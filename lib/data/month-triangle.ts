@@ -75,6 +75,23 @@ export async function readMonthTriangle(
   });
 }
 
+export interface RevisionsOfModel {
+  readonly model: string;
+  readonly revisions: readonly string[];
+}
+
+/** The revisions whose months of sale can be asked for, model by model, the newest first; null for whoever may not read failure rates. */
+export async function listRevisionsByModel(actor: Actor): Promise<RevisionsOfModel[] | null> {
+  if (!may(actor, "read-reliability")) return null;
+  const models = await asActor(actor, (tx) =>
+    tx.packModel.findMany({
+      select: { name: true, revisions: { select: { code: true }, orderBy: { ordinal: "desc" } } },
+      orderBy: { code: "asc" },
+    }),
+  );
+  return models.map(({ name, revisions }) => ({ model: name, revisions: revisions.map(({ code }) => code) }));
+}
+
 async function isOnRecord(tx: Transaction, ends: CoverEnds, { by, group }: GroupAsked): Promise<boolean> {
   if (by === "revision") return (await tx.revision.count({ where: { code: group } })) > 0;
   const packs = await tx.$queryRaw<

@@ -4,7 +4,12 @@ import { readForecast } from "@/lib/data/failure-forecasts";
 import { readGroupPage } from "@/lib/data/group-page";
 import { exportPacks, listPacks } from "@/lib/data/list-packs";
 import { lodgeReturn } from "@/lib/data/lodge-return";
-import { exportMonthTriangle, listMonthPacks, readMonthTriangle } from "@/lib/data/month-triangle";
+import {
+  exportMonthTriangle,
+  listMonthPacks,
+  listRevisionsByModel,
+  readMonthTriangle,
+} from "@/lib/data/month-triangle";
 import { readPackFacts } from "@/lib/data/pack-facts";
 import { readConfirmationLags, readPlacedLags, readReportingLags } from "@/lib/data/reporting-lags";
 import { exportWatch, readWatch } from "@/lib/data/watch";
@@ -177,7 +182,11 @@ test("months of sale by months in service hold every failure once, and each cell
     const failed = await listMonthPacks(fleet.manager, dataDate, { ...asked, soldIn, only: "failures" });
     expect(failed?.map(({ status }) => status)).toEqual(Array(failures).fill("failed"));
   }
+  // Without a group every revision is offered, also one that was never built.
+  const offered = await listRevisionsByModel(fleet.manager);
+  expect(offered?.flatMap(({ revisions }) => revisions)).toEqual(["QP-B", "QP-A"]);
   for (const actor of [fleet.bench, fleet.berlin]) {
+    expect(await listRevisionsByModel(actor)).toBeNull();
     expect(await readMonthTriangle(actor, dataDate, asked)).toBeNull();
     expect(await exportMonthTriangle(actor, dataDate, asked)).toBeNull();
     expect(await listMonthPacks(actor, dataDate, { ...asked, soldIn: "2025-06", month: 16 })).toBeNull();

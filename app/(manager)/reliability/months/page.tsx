@@ -6,13 +6,15 @@ import { MonthGrid } from "@/app/_components/charts/month-grid";
 import { DownloadLink } from "@/app/_components/download-link";
 import { EmptyState } from "@/app/_components/empty-state";
 import { HouseFrame } from "@/app/_components/house-frame";
+import type { Actor } from "@/lib/access/actor";
 import { requireActor } from "@/lib/auth/session";
-import { readMonthTriangle } from "@/lib/data/month-triangle";
+import { listRevisionsByModel, readMonthTriangle } from "@/lib/data/month-triangle";
 import { compareByWords } from "@/lib/reliability/compare-by";
 import { howToReadTriangle, saleMonthSentence, settledSentence } from "@/lib/reliability/month-triangle-words";
 import { COUNTING_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { GroupLink } from "../group-link";
+import { ChooseGroup } from "./choose-group";
 import { ModelChoice } from "./model-choice";
 import { monthCellHref, monthsAddressSchema, monthsHref } from "./month-cell-address";
 import { MonthTable } from "./month-table";
@@ -24,10 +26,33 @@ interface MonthsPageProps {
   readonly searchParams: Promise<Record<string, string | string[] | undefined>>;
 }
 
+async function ChoicePage({ actor }: { readonly actor: Actor }) {
+  const models = await listRevisionsByModel(actor);
+  if (models === null) notFound();
+  return (
+    <HouseFrame actor={actor} current="/reliability">
+      <div className="space-y-6">
+        <p>
+          <Link
+            href="/reliability"
+            className="inline-flex min-h-11 items-center text-accent underline underline-offset-4"
+          >
+            Failure rates
+          </Link>
+        </p>
+        <h1>By month of sale</h1>
+        <ChooseGroup models={models} />
+      </div>
+    </HouseFrame>
+  );
+}
+
 /** Failures of one group by month of sale and month in service, and which of that is settled. */
 export default async function MonthsPage({ searchParams }: MonthsPageProps) {
   const actor = await requireActor("read-reliability");
-  const asked = monthsAddressSchema.safeParse(await searchParams);
+  const address = await searchParams;
+  if (address.group === undefined) return <ChoicePage actor={actor} />;
+  const asked = monthsAddressSchema.safeParse(address);
   if (!asked.success) notFound();
   const { by, group } = asked.data;
   const page = await readMonthTriangle(actor, civilDateAt(new Date(), "UTC"), asked.data);
