@@ -4,7 +4,9 @@ import { countAt, type Horizon } from "./forecast-horizon";
 import { type ForecastTotal, totalForecast } from "./forecast-total";
 import type { LifeCell } from "./life-cell";
 import { countLongUndecided, takenAsFailures } from "./long-undecided";
+import { type CostTotal, totalCost } from "./priced-forecast";
 import type { Reporting } from "./reporting";
+import type { BesideRunning } from "./waiting-returns";
 
 /** What stands beside the confirmed failures foretold of a group: how many they would be in one other case, and what comes to the workshop. */
 export interface BesideForecast {
@@ -128,4 +130,20 @@ export function totalAgain(beside: readonly BesideForecast[], horizon: Horizon):
     beside.flatMap(({ group, again }) => (again === null ? [] : [{ ...again, group }])),
     horizon,
   );
+}
+
+/**
+ * What these will cost: each as a failure of its revision does, with the returns that come beside it. On top of what the forecast and the
+ * reserve tell, and kept with none. Null where of none failures and cost can be told.
+ */
+export function costAgain(
+  beside: readonly BesideForecast[],
+  costs: readonly Pick<BesideRunning, "group" | "cost">[],
+  horizon: Horizon,
+): CostTotal | null {
+  const forecasts = beside.flatMap(({ group, again }) => {
+    const cost = costs.find((one) => one.group === group)?.cost;
+    return again === null || cost === undefined ? [] : [{ ...again, group, cost }];
+  });
+  return totalCost(forecasts, horizon);
 }

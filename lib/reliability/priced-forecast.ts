@@ -29,7 +29,10 @@ export interface CostTotal extends ForetoldCost {
 }
 
 /** The cost of all groups that have one. Null where none has. */
-export function totalCost(groups: readonly PricedForecast[], horizon: Horizon): CostTotal | null {
+export function totalCost(
+  groups: readonly (GroupForecast & Pick<PricedForecast, "group" | "cost">)[],
+  horizon: Horizon,
+): CostTotal | null {
   const told = groups.flatMap((group) => {
     const count = countAt(group, horizon);
     return count === null ? [] : [{ group: group.group, count, cost: group.cost }];

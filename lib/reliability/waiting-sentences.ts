@@ -1,7 +1,8 @@
-import { sayCost } from "./cost-sentences";
+import { costCaveat, costSentence, sayCost } from "./cost-sentences";
 import { sayExpected } from "./forecast-sentences";
 import type { ForecastTotal } from "./forecast-total";
 import { grouped, packsInWords } from "./plain-share";
+import type { CostTotal } from "./priced-forecast";
 import type { BesideRunning, WaitingTotal } from "./waiting-returns";
 
 /** What the undecided returns come to, in failures and money; they are in no number of the forecast or the reserve. */
@@ -18,10 +19,10 @@ export function waitingSentence(undecided: number, total: WaitingTotal | null): 
   return `${wait} ${ofThem} ${sayExpected(failures.expected)} will be confirmed failures, between ${grouped(failures.lower)} and ${grouped(failures.upper)}, if as many are confirmed as were so far; with the returns that come beside them they will cost ${sayCost(cost)} on top (95 % limits).${without}`;
 }
 
-/** Packs that failed once and run again, and how many of them fail once more: beside the numbers of the forecast. */
+/** Packs that failed once and run again, how many of them fail once more and what that costs: beside the numbers of the forecast. */
 export function backInUseSentence(
   revisions: readonly BesideRunning[],
-  again: ForecastTotal | null,
+  again: { readonly failures: ForecastTotal; readonly cost: CostTotal | null } | null,
   until: string,
 ): string {
   const packs = revisions.reduce((total, { backInUse }) => total + backInUse, 0);
@@ -30,8 +31,9 @@ export function backInUseSentence(
   const inUse = `${packsInWords(packs)} put right after a confirmed failure ${are} in use again under cover.`;
   if (again === null)
     return `${inUse} What fails of ${them} again cannot be told; it comes on top of the numbers above, and so does its cost.`;
-  const { expected, lower, upper, packsUnderCover } = again;
+  const { expected, lower, upper, packsUnderCover } = again.failures;
+  const costs = [costSentence(again.cost), costCaveat(again.cost)].filter((sentence) => sentence !== "").join(" ");
   const of = packsUnderCover === packs ? them : `${grouped(packsUnderCover)} of them`;
   const without = packsUnderCover === packs ? "" : " Of the others it cannot be told.";
-  return `${inUse} Taken as no better and no worse than had ${packs === 1 ? "it" : "they"} never failed, ${sayExpected(expected)} confirmed failures of ${of} are to be expected again ${until}, between ${grouped(lower)} and ${grouped(upper)} (95 % limits): they come on top of the numbers above, and so does their cost.${without}`;
+  return `${inUse} Taken as no better and no worse than had ${packs === 1 ? "it" : "they"} never failed, ${sayExpected(expected)} confirmed failures of ${of} are to be expected again ${until}, between ${grouped(lower)} and ${grouped(upper)} (95 % limits): they come on top of the numbers above, and so does their cost. ${costs}${without}`;
 }

@@ -1,4 +1,5 @@
-import type { ForecastTotal } from "@/lib/reliability/forecast-total";
+import { type BesideForecast, costAgain, totalAgain } from "@/lib/reliability/beside-forecast";
+import type { Horizon } from "@/lib/reliability/forecast-horizon";
 import { grouped } from "@/lib/reliability/plain-share";
 import type { BesideRunning } from "@/lib/reliability/waiting-returns";
 import { backInUseSentence, waitingSentence } from "@/lib/reliability/waiting-sentences";
@@ -7,7 +8,8 @@ import { PacksLink } from "./packs/packs-link";
 interface LeftBesideProps {
   readonly waiting: readonly BesideRunning[];
   readonly undecided: number;
-  readonly again: ForecastTotal | null;
+  readonly beside: readonly BesideForecast[];
+  readonly horizon: Horizon;
   /** "in the next 6 months". */
   readonly until: string;
   /** Whether the reader may open lists of packs. */
@@ -15,7 +17,9 @@ interface LeftBesideProps {
 }
 
 /** What is known of packs and in no number of the forecast: returns not decided, and packs put right that run again. */
-export function LeftBeside({ waiting, undecided, again, until, linked }: LeftBesideProps) {
+export function LeftBeside({ waiting, undecided, beside, horizon, until, linked }: LeftBesideProps) {
+  const failures = totalAgain(beside, horizon);
+  const again = failures === null ? null : { failures, cost: costAgain(beside, waiting, horizon) };
   return (
     <>
       <li>

@@ -1,6 +1,12 @@
 import { expect, test } from "vitest";
 import { besideFields } from "@/lib/reliability/beside-fields";
-import { besideForecast, totalAgain, totalReturns, totalsIfFailures } from "@/lib/reliability/beside-forecast";
+import {
+  besideForecast,
+  costAgain,
+  totalAgain,
+  totalReturns,
+  totalsIfFailures,
+} from "@/lib/reliability/beside-forecast";
 import {
   againSentence,
   ifFailuresTotalSentence,
@@ -9,16 +15,30 @@ import {
 } from "@/lib/reliability/beside-sentences";
 import type { RunningCell } from "@/lib/reliability/cover-basis";
 import { forecastGroup } from "@/lib/reliability/cover-forecast";
+import type { KnownCost } from "@/lib/reliability/failure-cost";
 import { returnsRefusalClause } from "@/lib/reliability/forecast-sentences";
 import { keptBasisSchema } from "@/lib/reliability/kept-forecast.schema";
 import type { LifeCell, Line } from "@/lib/reliability/life-cell";
 import { knownAtOnce } from "@/lib/reliability/reporting-lag";
 import { rollForward } from "@/lib/reliability/roll-forward";
 import { sayAgainst } from "@/lib/reliability/roll-sentences";
+import type { BesideRunning } from "@/lib/reliability/waiting-returns";
 import { backInUseSentence } from "@/lib/reliability/waiting-sentences";
 import { chanceOfFailing } from "@/lib/stats/part-weibull";
 
 const WAITED_DAYS = 40;
+const threeHundredEuro: KnownCost = {
+  ...{ kind: "cost", currency: "EUR", of: "A", lines: [], afterCover: 0, decided: 40 },
+  ...{
+    mean: 30_000,
+    spread: 0,
+    lower: 0,
+    upper: 0,
+    relativeError: 0,
+    amounts: [{ share: 1, mean: 30_000, spread: 0 }],
+  },
+  beside: { kind: "known", returns: 0, ratio: 0, lower: 0, upper: 0, mean: 0, spread: 0, lines: [] },
+};
 const SCALE_DAYS = 3000;
 
 function cell(line: Line, status: LifeCell["status"], exitDays: number, slackDays: number, packs = 1): LifeCell {
@@ -95,10 +115,25 @@ test("packs put right fail again by the law of their group at their own age, and
       cost: { kind: "unknown", currency: "EUR", of: "A", sentences: [] } as const,
     },
   ];
-  expect(backInUseSentence(waiting, totalAgain([repaired], 6), "in the next 6 months")).toMatch(
-    /^300 packs put right .* no better and no worse than had they never failed, [0-9.]+ confirmed failures of them are to be expected again in the next 6 months, between [0-9]+ and [0-9]+ \(95 % limits\): they come on top/,
+  const say = (some: typeof repaired, costs: readonly BesideRunning[]) => {
+    const failures = totalAgain([some], 6);
+    const again = failures === null ? null : { failures, cost: costAgain([some], costs, 6) };
+    return backInUseSentence(costs, again, "in the next 6 months");
+  };
+  expect(say(repaired, waiting)).toMatch(
+    /^300 packs put right .* no better and no worse than had they never failed, [0-9.]+ confirmed failures of them are to be expected again in the next 6 months, between [0-9]+ and [0-9]+ \(95 % limits\): they come on top .* What they will cost cannot be told yet\.$/,
   );
-  expect(backInUseSentence(waiting, totalAgain([beside], 6), "in the next 6 months")).toContain("cannot be told");
+  expect(say(beside, waiting)).toContain("cannot be told");
+  // At 300.00 EUR for each failure, none dearer than another, money is the number of failures with its own limits.
+  const priced = waiting.map((one) => ({ ...one, cost: threeHundredEuro }));
+  const cost = costAgain([repaired], priced, 6);
+  expect(cost).toMatchObject({ currency: "EUR", unpriced: [], failures: expected });
+  expect((cost?.expected ?? 0) / (expected * 30_000)).toBeCloseTo(1, 9);
+  expect((cost?.lower ?? 0) / (lower * 30_000)).toBeCloseTo(1, 2);
+  expect((cost?.upper ?? 0) / (upper * 30_000)).toBeCloseTo(1, 2);
+  expect(say(repaired, priced)).toMatch(
+    /they come on top of the numbers above, and so does their cost\. They will cost [0-9,]+ EUR, between [0-9,]+ and [0-9,]+ EUR \(95 % limits\)\.$/,
+  );
   expect(besideFields([repaired], "A", 6).slice(11)).toEqual([300, expected, lower, upper]);
 });
 

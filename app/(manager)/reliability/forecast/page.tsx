@@ -7,7 +7,7 @@ import { HouseFrame } from "@/app/_components/house-frame";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
 import { readForecast } from "@/lib/data/failure-forecasts";
-import { totalAgain, totalReturns, totalsIfFailures } from "@/lib/reliability/beside-forecast";
+import { totalReturns, totalsIfFailures } from "@/lib/reliability/beside-forecast";
 import { againSentence, ifFailuresTotalSentence, returnsSentence } from "@/lib/reliability/beside-sentences";
 import { costCaveat, costSentence } from "@/lib/reliability/cost-sentences";
 import { FORECAST_MONTHS } from "@/lib/reliability/cover-forecast";
@@ -107,7 +107,8 @@ export default async function ForecastPage() {
           <LeftBeside
             waiting={page.waiting}
             undecided={page.undecided}
-            again={totalAgain(beside, DRAWN_MONTHS)}
+            beside={beside}
+            horizon={DRAWN_MONTHS}
             until={`in the next ${DRAWN_MONTHS} months`}
             linked={may(actor, "read-reliability")}
           />

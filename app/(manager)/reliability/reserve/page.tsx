@@ -6,7 +6,7 @@ import { HouseFrame } from "@/app/_components/house-frame";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
 import { readForecast } from "@/lib/data/failure-forecasts";
-import { totalAgain, totalReturns, totalsIfFailures } from "@/lib/reliability/beside-forecast";
+import { totalReturns, totalsIfFailures } from "@/lib/reliability/beside-forecast";
 import { againSentence, ifFailuresTotalSentence, returnsSentence } from "@/lib/reliability/beside-sentences";
 import { costCaveat, costSentence } from "@/lib/reliability/cost-sentences";
 import { totalForecast } from "@/lib/reliability/forecast-total";
@@ -84,7 +84,8 @@ export default async function ReservePage() {
             <LeftBeside
               waiting={page.waiting}
               undecided={page.undecided}
-              again={totalAgain(beside, "cover-end")}
+              beside={beside}
+              horizon="cover-end"
               until="until the end of their cover"
               linked={mayReadRates}
             />
