@@ -3,6 +3,11 @@ import { compareGroups } from "@/lib/diagnosis/group-comparison";
 import { oncePerEvidence } from "@/lib/diagnosis/once-per-evidence";
 import { contactJumps } from "@/lib/readings/measure/contact-jumps";
 import { type ContactScatter, contactBasis, contactScatter } from "@/lib/readings/measure/contact-scatter";
+import {
+  followedPolarisation,
+  type PolarisationBasis,
+  polarisationBasis,
+} from "@/lib/readings/measure/followed-polarisation";
 import { median } from "@/lib/readings/measure/median";
 import { type ResistanceHistory, resistanceHistory } from "@/lib/readings/measure/resistance-pieces";
 
@@ -24,8 +29,8 @@ export interface ResistanceExcess {
   /** Whether the excess comes and goes, by its history or by jumps. */
   readonly unsteady: boolean;
   /**
-   * Slow part of the excess over what a cell of the same make would add for its fast part: about 1 for a cell, 0 for a
-   * joint (a weld has no diffusion). `null` where the log cannot tell.
+   * Polarisation of the excess over what a cell of the same make would add for its resistance: about 1 for a cell, 0 for a
+   * joint (a weld has no diffusion). From the load steps themselves; where these do not tell, from the fit of the whole log. `null` where neither does.
    */
   readonly slowShare: number | null;
   /** A neighbour whose resistance is low by about as much: the tap sits on the wrong end of a link. */
@@ -33,6 +38,8 @@ export interface ResistanceExcess {
   readonly capacityRatio: number | null;
 }
 
+/** Standard error up to which the share of polarisation at the load steps is believed: cell and joint lie 1 apart. Engineering default. */
+const polarisationKnown = 0.3;
 /** Agreement of a neighbour's lack with this group's excess. Engineering default. */
 const mirrorShare = 0.5;
 
@@ -55,6 +62,11 @@ function findExcesses(evidence: Evidence): ResistanceExcess[] {
     return usual;
   };
   const basis = contactBasis(evidence.survey, resistance.rows);
+  let alike: PolarisationBasis | null | undefined;
+  const followedBy = (column: Float64Array | undefined) => {
+    alike ??= polarisationBasis(evidence.survey, resistance.rows);
+    return alike === null || column === undefined ? null : followedPolarisation(alike, column);
+  };
   const found = compared.flatMap((one): ResistanceExcess[] => {
     const ratio = 1 + one.excess / resistance.medianMilliohm;
     const clear = ratio >= limits.resistanceClearRatio && one.z >= limits.resistanceClearZ;
@@ -68,6 +80,8 @@ function findExcesses(evidence: Evidence): ResistanceExcess[] {
     const steps = stepsInHistory(history, resistance.medianMilliohm, evidence, usualUnrest);
     if (!(stands || steps) || one.excess < limits.resistanceSigmas * one.standardError) return [];
     const noiseV = evidence.states?.groups[one.group - 1]?.noiseV ?? 0.005;
+    const polarisation = followedBy(column);
+    const followed = polarisation !== null && polarisation.error <= polarisationKnown ? polarisation.share : null;
     const { jumps } = contactJumps(evidence.survey, one.group, one.excess / 1000, noiseV);
     const mirror = compared.find(
       (other) =>
@@ -90,7 +104,7 @@ function findExcesses(evidence: Evidence): ResistanceExcess[] {
         scatter: scattered,
         contact,
         unsteady: steps || contact || (scattered === null && jumps >= limits.contactJumps),
-        slowShare: slowShare(evidence, one.group),
+        slowShare: followed ?? slowShare(evidence, one.group),
         mirroredBy: mirror?.group ?? null,
         capacityRatio: capacityRatio(evidence, one.group),
       },

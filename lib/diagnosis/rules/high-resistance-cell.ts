@@ -55,7 +55,7 @@ function cellConfidence(excess: ResistanceExcess): number {
 
 /** Slow share from which an excess behaves like a cell's, and up to which like a joint's. Engineering defaults. */
 export const cellLike = 0.5;
-export const jointLike = 0.1;
+export const jointLike = 0.25;
 /** Ratio from which a cell would have to be ruined while a joint need only be loose. Engineering default. */
 export const severalfold = 2.6;
 /** The rival stays on the list: only a bench reading rules it out. */

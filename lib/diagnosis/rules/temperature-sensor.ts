@@ -1,5 +1,6 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
+import { mayWarm } from "@/lib/diagnosis/warmed-by-leak";
 import { confidence, counted, inDigits, inTime } from "@/lib/diagnosis/wording";
 import type { ProbeFault } from "@/lib/readings/measure/temperature-probes";
 
@@ -21,14 +22,13 @@ export function temperatureSensor(evidence: Evidence): Finding[] {
     return {
       fault: "temperature-sensor" as const,
       groups: [],
-      confidence: confidence(beliefs[kind]),
+      confidence: confidence(kind === "offset" ? beliefInOffset(evidence, faults) : beliefs[kind]),
       safetyClass: "B" as const,
       evidenceFor: [
         ...faults.slice(0, toldOneByOne).map(sentence),
         ...(rest.length === 0 ? [] : [`The same holds for ${rest.join(", ")}.`]),
       ],
-      evidenceAgainst:
-        kind === "offset" ? ["A cell that really stays warm at rest would read the same: feel the pack first."] : [],
+      evidenceAgainst: kind === "offset" ? [...againstOffset(evidence, faults)] : [],
       nextTest:
         rest.length === 0
           ? `Resistance of ${probes.join(" and ")} at the connector against the others at the same temperature; then swap it.`
@@ -56,7 +56,33 @@ function ofSwitches(fault: ProbeFault): Finding {
 /** Engineering default: less than of a cell's probe, because some boards write such numbers for a missing value. */
 const switchBelief = 0.7;
 
-const beliefs = { open: 0.93, short: 0.93, stuck: 0.85, jumping: 0.85, offset: 0.6 } as const;
+const beliefs = { open: 0.93, short: 0.93, stuck: 0.85, jumping: 0.85 } as const;
+/** Belief in a probe that is off: where a warm place would read the same, where no group gives off what would warm it, and where it reads cold. */
+const offsetBeliefs = { maybeWarm: 0.6, noHeat: 0.75, cold: 0.8 } as const;
+/** Probes of which one may be called cold: of two, the other may be warm. */
+const probesForCold = 3;
+
+/** Nothing in a pack keeps one place colder than all others for hours, and heat inside a cell comes out of its charge. */
+function beliefInOffset(evidence: Evidence, faults: readonly ProbeFault[]): number {
+  const warm = faults.filter((fault) => !readsCold(evidence, fault));
+  if (warm.length === 0) return offsetBeliefs.cold;
+  const leastK = Math.min(...warm.map(({ readingC, othersC }) => Math.abs(readingC - othersC)));
+  return mayWarm(evidence, leastK) ? offsetBeliefs.maybeWarm : offsetBeliefs.noHeat;
+}
+
+function readsCold({ survey }: Evidence, { readingC, othersC }: ProbeFault): boolean {
+  return readingC < othersC && survey.log.temperatures.length >= probesForCold;
+}
+
+function againstOffset(evidence: Evidence, faults: readonly ProbeFault[]): string[] {
+  const belief = beliefInOffset(evidence, faults);
+  if (belief === offsetBeliefs.cold) return [];
+  return belief === offsetBeliefs.noHeat
+    ? [
+        "No group loses as much charge at rest as would keep it so warm; what warms it from outside would read the same: feel the pack first.",
+      ]
+    : ["A cell that really stays warm at rest would read the same: feel the pack first."];
+}
 
 function sentence(fault: ProbeFault): string {
   switch (fault.kind) {

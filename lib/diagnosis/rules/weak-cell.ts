@@ -39,6 +39,8 @@ function fromPattern(evidence: Evidence): Finding[] {
     const confirmed = rest !== null && rest.ratio + evidence.settings.verdict.weakRestSigmas * rest.error < limit;
     const overfull = charge.window[1] + atHigh > possiblePercent[1];
     if (poor.has(group) && overfull && !confirmed) return [];
+    // What stands ahead where the pack is full and level where it is empty does not fall behind: its charge is off, or the curve's end.
+    if (atLow > -leastBehindShare * (atHigh - atLow) && !confirmed) return [];
     const belief = 0.72 + 0.5 * Math.min(0.3, limit - ratio) + 0.15 * Math.min(1, (sweptPercent - 30) / 40);
     return [
       {
@@ -63,6 +65,9 @@ function fromPattern(evidence: Evidence): Finding[] {
     ];
   });
 }
+
+/** Share of what a weak group loses against the others that must lie below them where the pack is emptiest. Engineering default. */
+const leastBehindShare = 1 / 3;
 
 function twoRestsSay({ ratio, error }: { readonly ratio: number; readonly error: number }): string {
   return `Two rests say ${inDigits(ratio * 100, 0)} % of what the group in the middle holds (± ${inDigits(error * 100, 0)} points)`;

@@ -1,9 +1,10 @@
 import type { PackModel } from "@/lib/packs/pack-model";
 import { type CapacityBetweenRests, capacityBetweenRests } from "@/lib/readings/measure/capacity-between-rests";
 import { type DischargeCapacity, fullDischarge } from "@/lib/readings/measure/discharge-capacity";
-import { fitGroupStates, type GroupStateFit } from "@/lib/readings/measure/group-state-fit";
+import { followCharge } from "@/lib/readings/measure/follow-charge";
+import type { GroupStateFit } from "@/lib/readings/measure/group-state-fit";
 import type { OpenCircuitCurve } from "@/lib/readings/measure/open-circuit";
-import { type ReferenceCharge, referenceCharge } from "@/lib/readings/measure/reference-charge";
+import type { ReferenceCharge } from "@/lib/readings/measure/reference-charge";
 import {
   type DrawnDrift,
   driftOfRests,
@@ -44,10 +45,11 @@ export interface CellsAndJoints extends CellsFollowed {
  */
 export function followCells(survey: RowSurvey, curve: OpenCircuitCurve | null): CellsFollowed {
   const restDrifts = driftOfRests(survey, survey.gates.restForShortDriftS, survey.gates.shortDriftWindowS);
-  const charge = curve === null ? null : referenceCharge(survey, curve);
+  const followed = curve === null ? null : followCharge(survey, curve);
+  const { charge, states } = followed ?? { charge: null, states: null };
   return {
     charge,
-    states: charge === null ? null : fitGroupStates(survey, charge, curve?.source === "pack model"),
+    states,
     spreads: charge === null ? [] : spreadBySituation(survey, charge),
     restCapacity: curve === null ? null : capacityBetweenRests(survey, curve),
     restOffsets: curve === null ? null : restOffsets(survey, curve),

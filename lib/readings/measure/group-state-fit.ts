@@ -1,3 +1,4 @@
+import { bledRows, drawColumns } from "@/lib/readings/measure/balancer-rows";
 import { gridSlope, gridVoltage } from "@/lib/readings/measure/curve-grid";
 import { median, scaledMad } from "@/lib/readings/measure/median";
 import { PriorLeastSquares } from "@/lib/readings/measure/prior-least-squares";
@@ -42,6 +43,11 @@ const priors = { offsetPercent: 15, shortfall: 0.25, shiftV: 0.003, driftPercent
 const askedFromPercent = 2;
 /** V. Voltage noise never taken smaller: resolution and the table's corners. */
 const leastNoiseV = 0.0015;
+/**
+ * Share by which the slope of a curve that is not the pack's own may be wrong at a charge the median group never went through: only where it did
+ * was the curve corrected by this pack. A weak group goes further down than the others, and what it reads there says little.
+ */
+const genericSlopeDoubt = 0.5;
 const passes = 3;
 /** Passes from another start, and V its residuals are taken for meanwhile: a poor first pass must not make the priors win. */
 const passesFromAfar = 8;
@@ -67,12 +73,14 @@ export function fitGroupStates(survey: RowSurvey, charge: ReferenceCharge, asksR
   const openV = charge.socPercent.map((soc) => gridVoltage(charge.grid, soc));
   const mask = survey.log.balancingMask;
   const masks = mask === null ? null : Float64Array.from(charge.rows, (row) => mask[row] ?? 0);
-  const frame = { masks, centrePercent, days, priorSd, referenceV, openV };
+  const slopeDoubtBeyond = asksReadings ? 0 : genericSlopeDoubt;
+  const frame = { masks, centrePercent, days, priorSd, referenceV, openV, slopeDoubtBeyond };
   const level: Start = { shortfall: 0, offset: 0 };
   const groups = survey.log.cellVoltagesV.map((column, index) =>
     fitOne(survey, charge, column, index, frame, level, passes),
   );
   const usual = median(groups.map((state) => state?.misfit ?? Number.NaN)) ?? 0;
+  const shortfalls = groups.map((state) => state?.shortfall.estimate ?? Number.NaN);
   return {
     centrePercent,
     groups: groups.map((state, index) => {
@@ -91,7 +99,7 @@ export function fitGroupStates(survey: RowSurvey, charge: ReferenceCharge, asksR
       if (!isPoor && Math.abs(asCharge.offsetPercent.estimate) < askedFromPercent) return asCharge;
       const asReading = fitOne(survey, charge, column, index, { ...frame, priorSd: readingSd }, level, passesFromAfar);
       if (asReading === null) return asCharge;
-      return isReadingAlone(asReading, asCharge) ? asReading : asCharge;
+      return isReadingAlone(asReading, asCharge, shortfalls) ? asReading : asCharge;
     }),
   };
 }
@@ -104,13 +112,18 @@ function widths(of: typeof priors, ohm: number): number[] {
 const unlikeTheRest = 3;
 const unlikeTheRestV = 0.004;
 
-/** Groups of which the fit leaves far more than of the others: what ails them is none of the causes fitted. From 1. */
+/**
+ * Groups of which the fit leaves far more than of the others: what ails them is none of the causes fitted. From 1. What a reading jumps by
+ * from row to row is taken out first: coarse steps that flicker are noise, and no cause is to be found in noise.
+ */
 export function poorlyFitted({ groups }: GroupStateFit): ReadonlySet<number> {
   const usualV = median(groups.map((state) => state?.residualV ?? Number.NaN)) ?? 0;
   return new Set(
-    groups.flatMap((state, index) =>
-      state !== null && state.residualV >= Math.max(unlikeTheRestV, unlikeTheRest * usualV) ? [index + 1] : [],
-    ),
+    groups.flatMap((state, index) => {
+      if (state === null) return [];
+      const leftV = Math.sqrt(Math.max(0, state.residualV ** 2 - state.noiseV ** 2));
+      return leftV >= Math.max(unlikeTheRestV, unlikeTheRest * usualV) ? [index + 1] : [];
+    }),
   );
 }
 
@@ -142,6 +155,7 @@ interface Frame {
   readonly referenceV: Float64Array;
   readonly openV: Float64Array;
   readonly priorSd: readonly number[];
+  readonly slopeDoubtBeyond: number;
 }
 
 function fitOne(
@@ -154,6 +168,8 @@ function fitOne(
   passesOfStart: number,
 ): GroupState | null {
   const [low, high] = survey.gates.cellPlausibleV;
+  const [lowestPercent, highestPercent] = charge.window;
+  const doubt = frame.slopeDoubtBeyond;
   const bled = bledRows(frame.masks, index);
   // Where hardly a row is left without a balancer's draw, what it draws through the leads is fitted instead.
   const draws = bled === null ? drawColumns(frame.masks, index) : [];
@@ -182,6 +198,7 @@ function fitOne(
       const slow = charge.slowCurrentA[place] ?? 0;
       const own = soc + (theta[0] ?? 0) + (theta[1] ?? 0) * along + (theta[5] ?? 0) * day;
       const slope = gridSlope(charge.grid, own);
+      const beyondV = doubt * slope * Math.max(0, lowestPercent - own, own - highestPercent);
       predictors[0] = slope;
       predictors[1] = slope * along;
       predictors[2] = current;
@@ -201,15 +218,15 @@ function fitOne(
         (theta[4] ?? 0) +
         drawnV;
       const residual = volt - (frame.referenceV[place] ?? 0) - modelled;
-      residuals[place] = residual;
+      residuals[place] = beyondV === 0 ? residual : residual * (noiseV / Math.hypot(noiseV, beyondV));
       used += 1;
-      const size = Math.abs(residual) / (misfitScaleV + 0.25 * slope);
+      const size = Math.abs(residual) / (misfitScaleV + 0.25 * slope + beyondV);
       misfit += size > 1 ? 2 * size - 1 : size * size;
       let response = residual;
       for (let i = 0; i < count; i += 1) response += (predictors[i] ?? 0) * (theta[i] ?? 0);
       // Where the curve is steepest the table is least true: such rows count less.
       const bendV = 0.5 * Math.max(0, slope - 0.015);
-      const scale = bendV === 0 ? noiseV : Math.hypot(noiseV, bendV);
+      const scale = bendV + beyondV === 0 ? noiseV : Math.hypot(noiseV, bendV, beyondV);
       const off = Math.abs(residual) / (2 * scale);
       fit.add(predictors, response, (noiseV / scale) ** 2 * (off > 1 ? 1 / off : 1));
     }
@@ -246,30 +263,6 @@ function fitOne(
 /** Causes fitted to every group, and V that a balance current leaves at its leads: own draw, and that of a neighbour. */
 const causes = 6;
 const drawPriorV = 0.05;
-
-/** 1 in each row in which the group below, the group itself or the one above is bled; those that never change are left out. */
-function drawColumns(masks: Float64Array | null, index: number): Float64Array[] {
-  if (masks === null) return [];
-  return [index - 1, index, index + 1].flatMap((one) => {
-    if (one < 0) return [];
-    const column = masks.map((mask) => (mask > 0 ? Math.floor(mask / 2 ** one) % 2 : 0));
-    return column.some((bit) => bit !== column[0]) ? [column] : [];
-  });
-}
-
-/** Share of the rows that must be left without those in which a balancer draws. Engineering default. */
-const unbledShare = 0.6;
-
-/** Rows in which the group's balancer or a neighbour's draws through a shared lead; null where hardly any other row is left. */
-function bledRows(masks: Float64Array | null, index: number): Uint8Array | null {
-  if (masks === null) return null;
-  const near = [index - 1, index, index + 1].filter((one) => one >= 0).map((one) => 2 ** one);
-  const bled = Uint8Array.from(masks, (bits) =>
-    bits > 0 && near.some((bit) => Math.floor(bits / bit) % 2 === 1) ? 1 : 0,
-  );
-  const count = bled.reduce((sum, one) => sum + one, 0);
-  return count > 0 && count <= (1 - unbledShare) * bled.length ? bled : null;
-}
 
 /** (1 - r) / (1 + r) of the lag-1 autocorrelation r of the residuals: the share of rows that count as independent. */
 function independentShare(residuals: Float64Array): number {

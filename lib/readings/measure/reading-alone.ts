@@ -1,3 +1,5 @@
+import { median, scaledMad } from "@/lib/readings/measure/median";
+
 /** What is asked of a fitted group here. */
 interface Fitted {
   readonly offsetPercent: { readonly estimate: number };
@@ -17,12 +19,22 @@ const readingWinsBelow = 0.6;
  * charge and another capacity beside it, to lean as the curve does, is an offset of charge. Engineering default.
  */
 const readingWidths = 3;
+/**
+ * Scatters of capacity between the groups by which the group may differ besides, and the scatter never taken smaller: a reading that is off
+ * has nothing to do with what its group holds. On a straight part of a curve a capacity that no cell has makes up for the bends that a true
+ * offset of charge would show. Engineering defaults.
+ */
+const capacityScatters = 4;
+const leastCapacityScatter = 0.012;
 
 /** Whether a shifted reading describes a group far better than an offset of its charge, and does so by the shift alone. */
-export function isReadingAlone(asReading: Fitted, asCharge: Fitted): boolean {
+export function isReadingAlone(asReading: Fitted, asCharge: Fitted, shortfalls: readonly number[]): boolean {
+  const middle = median(shortfalls) ?? 0;
+  const scatter = Math.max(leastCapacityScatter, scaledMad(shortfalls) ?? 0);
+  const apart = Math.abs(asReading.shortfall.estimate - middle);
   return (
     asReading.misfit < readingWinsBelow * asCharge.misfit &&
     Math.abs(asReading.offsetPercent.estimate) <= readingWidths * readingPriors.offsetPercent &&
-    Math.abs(asReading.shortfall.estimate) <= readingWidths * readingPriors.shortfall
+    apart <= Math.min(capacityScatters * scatter, readingWidths * readingPriors.shortfall)
   );
 }

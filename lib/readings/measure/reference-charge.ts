@@ -15,6 +15,7 @@ import type { OpenCircuitCurve } from "@/lib/readings/measure/open-circuit";
 import { PriorLeastSquares } from "@/lib/readings/measure/prior-least-squares";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 import { type TellingRows, tellingRows } from "@/lib/readings/measure/telling-rows";
+import { oncePer } from "@/lib/readings/once-per";
 
 /** State of charge of the median group at some thousand telling rows, and what it took to find it. */
 export interface ReferenceCharge {
@@ -53,7 +54,7 @@ const slowOfFast = 0.5;
 /** A prior this narrow holds the scale. */
 const scaleFixedShare = 1e-6;
 /** Shares of rated capacity outside which no pack in use lies; a flat curve read alone can say anything. Engineering default. */
-const possibleCapacity = [0.4, 1.15] as const;
+export const possibleCapacity = [0.4, 1.15] as const;
 /** Share of rated capacity by which the capacity may differ before the log is read: own curve, generic curve. */
 const capacityPrior = { "pack model": 0.25, "generic NMC": 0.03 };
 
@@ -61,17 +62,22 @@ const capacityPrior = { "pack model": 0.25, "generic NMC": 0.03 };
  * Follows the median group's state of charge: counted charge from row to row, anchored to the open-circuit curve.
  *
  * Repeats three steps: charge by inverting V - R·I through the curve and anchoring the count to it; resistances by
- * regression of what that leaves; the curve itself corrected by the rest. `null` where fewer than 50 rows serve.
+ * regression of what that leaves; the curve itself corrected by the rest. `null` where fewer than 50 rows serve. `heldPercentPerAh`:
+ * a scale that is known, or to be tried, instead of the one the median group's voltage alone would say.
  */
-export function referenceCharge(survey: RowSurvey, curve: OpenCircuitCurve): ReferenceCharge | null {
-  const telling = tellingRows(survey, rowsWanted);
+export function referenceCharge(
+  survey: RowSurvey,
+  curve: OpenCircuitCurve,
+  heldPercentPerAh: number | null = null,
+): ReferenceCharge | null {
+  const { telling, startOhms } = groundsOf(survey);
   const { rows, slowCurrentA } = telling;
   if (rows.length < 50) return null;
   const nominal = 100 / survey.ratedCapacityAh;
   const current = Float64Array.from(rows, (row) => survey.log.currentA[row] ?? 0);
   const volts = Float64Array.from(rows, (row) => survey.referenceV[row] ?? 0);
   let grid = gridOfCurve(curve);
-  let ohms = firstOhms(survey);
+  let ohms = startOhms;
   let anchored: AnchoredCharge = {
     percent: new Float64Array(rows.length),
     percentPerAh: nominal,
@@ -82,7 +88,9 @@ export function referenceCharge(survey: RowSurvey, curve: OpenCircuitCurve): Ref
       (volt, at) => volt - ohms.fastOhm * (current[at] ?? 0) - ohms.slowOhm * (slowCurrentA[at] ?? 0),
     );
     const series = anchorSeries(survey, telling, rest, grid);
-    if (round > 0 && round < roundsForScale) {
+    if (heldPercentPerAh !== null) {
+      anchored = anchorCharge(series, heldPercentPerAh, scaleFixedShare * heldPercentPerAh);
+    } else if (round > 0 && round < roundsForScale) {
       anchored = anchorCharge(series, nominal, capacityPrior[curve.source] * nominal);
       const possible = Math.min(
         nominal / possibleCapacity[0],
@@ -107,6 +115,12 @@ export function referenceCharge(survey: RowSurvey, curve: OpenCircuitCurve): Ref
   const window = [quantile(percent, 0.02) ?? 0, quantile(percent, 0.98) ?? 0] as const;
   return { rows, socPercent: percent, slowCurrentA, grid, ...ohms, ...scale, window };
 }
+
+/** What does not depend on the curve or its scale: walks over every row, once for each log. */
+const groundsOf = oncePer((survey: RowSurvey) => ({
+  telling: tellingRows(survey, rowsWanted),
+  startOhms: firstOhms(survey),
+}));
 
 /**
  * Where the fitting starts: a load's own drop must be known roughly before a voltage is read through a flat curve, or a

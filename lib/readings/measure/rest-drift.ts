@@ -1,6 +1,7 @@
 import { median, scaledMad } from "@/lib/readings/measure/median";
 import { columnResolution } from "@/lib/readings/measure/resolution";
 import { type RestPeriod, restPeriods } from "@/lib/readings/measure/rest-periods";
+import { noiseBeforeRounding, roundingLeft } from "@/lib/readings/measure/rounding-left";
 import type { RowSurvey, StandingDraw } from "@/lib/readings/measure/row-survey";
 import { theilSenSlope } from "@/lib/readings/measure/theil-sen";
 
@@ -82,17 +83,20 @@ function driftsOf(survey: RowSurvey, rests: readonly RestPeriod[], waitS: number
   const stepV = steps(survey);
   return rests.flatMap((rest): RestDrift[] => {
     const rows = rowsAfterWait(survey, rest.startRow, rest.endRow, waitS);
-    const at = rows.map((row) => (survey.log.timeS[row] ?? 0) / 86400);
-    const days = (at.at(-1) ?? 0) - (at[0] ?? 0);
+    const days = ((survey.log.timeS[rows.at(-1) ?? 0] ?? 0) - (survey.log.timeS[rows[0] ?? 0] ?? 0)) / 86400;
     // What balancing leaves of a rest must still be long enough.
     if (rows.length < 6 || days * 86400 < balancedLeaves * windowS) return [];
+    const near = rows.map((row, place) => rowsUpTo(survey, row, rows[place + 1] ?? rest.endRow + 1));
+    const points = survey.log.cellVoltagesV.map((column) => near.map((some) => meanOf(survey, column, some)));
+    const roundedMillivolt = roundings(points, stepV);
+    const at = near.map((some, place) => middleS(survey, some, rows[place] ?? 0) / 86400);
     const half = rows.length >> 1;
-    const columns = survey.log.cellVoltagesV.map((column, index) => {
-      const off = rows.map((row) => 1000 * smoothed(survey, column, row));
+    const columns = points.map((means, index) => {
+      const off = means.map(({ offV }) => 1000 * offV);
       const slope = theilSenSlope(at, off) ?? Number.NaN;
       return {
         slope,
-        error: slopeError(off, slope, at, days, 1000 * (stepV[index] ?? Number.NaN)),
+        error: slopeError(off, slope, at, days, roundedMillivolt[index] ?? Number.NaN),
         first: theilSenSlope(at.slice(0, half), off.slice(0, half)) ?? Number.NaN,
         second: theilSenSlope(at.slice(half), off.slice(half)) ?? Number.NaN,
         end: median(off.slice(-10)) ?? Number.NaN,
@@ -155,16 +159,27 @@ function firstRow(columns: readonly Float64Array[]): Float64Array {
 }
 
 /**
- * Standard error of a slope over an even series: sigma · sqrt(12 / n) / span. Where the readings stand still within their
- * resolution nothing averages out, and the slope is known to a step's rounding (step / sqrt(12) at either end).
+ * Standard error of a slope over an even series: sigma · sqrt(12 / n) / span, and what rounding leaves on the means at either end, which
+ * does not average out over the series.
  */
-function slopeError(off: number[], slope: number, at: number[], days: number, stepMillivolt: number): number {
+function slopeError(off: number[], slope: number, at: number[], days: number, roundedMillivolt: number): number {
   const scatter = scaledMad(off.map((value, place) => value - slope * (at[place] ?? 0))) ?? 0;
-  const rounding = scatter >= stepMillivolt / 2 ? 0 : stepMillivolt / Math.sqrt(6);
-  return Math.max(scatter * Math.sqrt(12 / off.length), rounding) / days;
+  return Math.hypot(scatter * Math.sqrt(12 / off.length), Math.SQRT2 * roundedMillivolt) / days;
 }
 
-/** Rests averaged by their length; what stands at the end is of the last. */
+/** mV that rounding leaves on a mean of each group's readings, by the noise all groups show before it: one board reads them alike. */
+function roundings(points: readonly (readonly MeanOff[])[], stepV: Float64Array): Float64Array {
+  const inSteps = points.flatMap((means, index) => {
+    const variances = means.flatMap(({ variance }) => (Number.isFinite(variance) ? [variance] : []));
+    const step = stepV[index] ?? Number.NaN;
+    const mean = variances.reduce((sum, one) => sum + one, 0) / variances.length;
+    return Number.isFinite(mean / step) ? [mean / step ** 2] : [];
+  });
+  const left = roundingLeft(noiseBeforeRounding(median(inSteps) ?? 0));
+  return stepV.map((step) => 1000 * step * left);
+}
+
+/** Rests averaged by their length, and their errors with them; what stands at the end is of the last. */
 export function driftOverAll(rests: readonly RestDrift[]): RestDrift | null {
   const last = rests.at(-1);
   if (last === undefined) return null;
@@ -175,8 +190,9 @@ export function driftOverAll(rests: readonly RestDrift[]): RestDrift | null {
   return {
     ...last,
     millivoltPerDay,
-    errorMillivoltPerDay: last.errorMillivoltPerDay.map((_, index) =>
-      Math.max(...rests.map((rest) => rest.errorMillivoltPerDay[index] ?? Number.NaN)),
+    errorMillivoltPerDay: last.errorMillivoltPerDay.map(
+      (_, index) =>
+        Math.hypot(...rests.map((rest) => (rest.errorMillivoltPerDay[index] ?? Number.NaN) * rest.days)) / days,
     ),
     halves: rests.flatMap(({ halves }) => halves),
     each: rests.flatMap(({ each }) => each),
@@ -206,11 +222,52 @@ function rowsAfterWait(survey: RowSurvey, startRow: number, endRow: number, wait
   return rows;
 }
 
-/** Median deviation over five rows around: one row's noise would cost the slope more than the blur does. */
-function smoothed(survey: RowSurvey, column: Float64Array, row: number): number {
-  const near: number[] = [];
-  for (let at = row - 2; at <= row + 2; at += 1) {
-    if ((survey.restingS[at] ?? -1) >= 0) near.push((column[at] ?? Number.NaN) - (survey.referenceV[at] ?? Number.NaN));
+/** Rows of a point that its mean is taken over at most. Engineering default. */
+const rowsOfPoint = 40;
+
+/** Rows of rest from one point to before the next, evenly left out where they are many; at least the few around it. */
+function rowsUpTo(survey: RowSurvey, row: number, next: number): number[] {
+  const from = Math.min(row, Math.max(0, next - 5));
+  const stride = Math.max(1, Math.ceil((next - from) / rowsOfPoint));
+  const rows: number[] = [];
+  for (let at = from; at < next; at += stride) {
+    if ((survey.restingS[at] ?? -1) >= 0 && Number.isFinite(survey.referenceV[at])) rows.push(at);
   }
-  return median(near) ?? Number.NaN;
+  return rows;
+}
+
+/** Mean time of the rows, s; that of the point's own where none is left. */
+function middleS({ log }: RowSurvey, near: readonly number[], row: number): number {
+  if (near.length === 0) return log.timeS[row] ?? 0;
+  return near.reduce((sum, one) => sum + (log.timeS[one] ?? 0), 0) / near.length;
+}
+
+interface MeanOff {
+  /** Mean deviation from the median group, V. */
+  readonly offV: number;
+  /** Variance of the group's own readings about their mean, V²; NaN from one row. */
+  readonly variance: number;
+}
+
+/** V. A reading further than this from the middle one of its point is a bad frame and no noise. Engineering default. */
+const badFrameV = 0.05;
+
+/** One row's noise and rounding would cost the slope more than the blur does; a middle one would keep the rounding. */
+function meanOf(survey: RowSurvey, column: Float64Array, rows: readonly number[]): MeanOff {
+  const middle = column[rows[rows.length >> 1] ?? -1] ?? Number.NaN;
+  let count = 0;
+  let off = 0;
+  let sum = 0;
+  let squares = 0;
+  for (const row of rows) {
+    const apart = (column[row] ?? Number.NaN) - middle;
+    if (!(Math.abs(apart) <= badFrameV)) continue;
+    off += (column[row] ?? 0) - (survey.referenceV[row] ?? 0);
+    sum += apart;
+    squares += apart * apart;
+    count += 1;
+  }
+  if (count === 0) return { offV: Number.NaN, variance: Number.NaN };
+  const variance = count > 1 ? Math.max(0, (squares - (sum * sum) / count) / (count - 1)) : Number.NaN;
+  return { offV: off / count, variance };
 }

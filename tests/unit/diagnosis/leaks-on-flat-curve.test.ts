@@ -40,19 +40,21 @@ test.each([16, 30, 42, 50, 60])(
   },
 );
 
+// Where the drift itself is known to a tenth of a millivolt, the upper limit of 0.6 % a day may lie under what sets a pack apart.
+const apart = "that may be up to 1\\.[0-4] % of charge per day, and from 1\\.0 on a pack is set apart";
 test.each([
-  [46, 0.6],
-  [54, 0.6],
-  [54, 0.75],
+  [46, 0.6, "that is 0\\.[2-5]\\d to (?:0\\.[7-9]\\d) % of charge per day\\. Repeat the rest"],
+  [54, 0.6, apart],
+  [54, 0.75, apart],
 ])(
   "after %i min a leak of %f percent a day on the flat part of the model's own curve is watched, not sound",
-  (minutes, percent) => {
+  (minutes, percent, amount) => {
     const { findings, suggestion, unseen } = rested(minutes, percent);
     expect(findings.map(({ fault }) => fault)).not.toContain("no-fault-found");
     expect(suggestion.remedy).toBe("cannot-tell");
     const leaks = unseen.filter(({ fault }) => fault === "self-discharge").map(({ because }) => because);
     expect(leaks[0]).toMatch(
-      /^Watch group 6, 0\.[789]\d mV per day .* At this charge that may be up to 1\.[0-3] % of charge per day, and from 1\.0 on a pack is set apart/,
+      new RegExp(`^Watch group 6, (?:0\\.[789]\\d|1\\.0\\d) mV per day .* At this charge ${amount}`),
     );
     expect(leaks.join(" ")).not.toContain("A slow leak cannot be seen");
   },
