@@ -10,8 +10,8 @@ const alarmsAtMost = 0.01;
 
 export interface Target {
   readonly name: string;
-  /** Whether the share of this run reaches it; a run with none to judge misses nothing and proves nothing. */
-  readonly reached: boolean;
+  /** Whether the share of this run reaches it; null where the run holds none to judge, which misses nothing and proves nothing. */
+  readonly reached: boolean | null;
   readonly said: string;
 }
 
@@ -24,33 +24,37 @@ export function targetsOf(verdicts: readonly Verdict[]): Target[] {
     const least = Object.entries(asked).find(([fault]) => fault === name)?.[1] ?? askedOfOthers;
     return {
       name: `${name} named, at least ${least}`,
-      reached: named >= least * visible.length,
+      reached: visible.length === 0 ? null : named >= least * visible.length,
       said: sayShare(named, visible.length),
     };
   });
   const healthy = verdicts.filter(({ healthyUse }) => healthyUse !== null);
   const cannotTell = healthy.filter(({ remedy }) => remedy === "cannot-tell").length;
   const alarms = healthy.filter(({ falseFindings }) => falseFindings.length > 0).length;
-  const calledSound = verdicts.filter(
-    ({ faults: judged, findings }) =>
-      judged.some(({ planted, visibility }) => planted.fault === "acute-event" && visibility === "visible") &&
-      findings.some(({ fault }) => fault === "no-fault-found"),
-  ).length;
+  const acute = verdicts.filter(({ faults: judged }) =>
+    judged.some(({ planted, visibility }) => planted.fault === "acute-event" && visibility === "visible"),
+  );
+  const calledSound = acute.filter(({ findings }) => findings.some(({ fault }) => fault === "no-fault-found")).length;
   return [
     ...recalls,
     {
       name: `alarms on healthy packs, at most ${alarmsAtMost}`,
-      reached: alarms <= alarmsAtMost * healthy.length,
+      reached: healthy.length === 0 ? null : alarms <= alarmsAtMost * healthy.length,
       said: `${sayShare(alarms, healthy.length)}; "cannot tell" of them ${sayShare(cannotTell, healthy.length)}`,
     },
-    { name: 'acute files called "no fault found", never', reached: calledSound === 0, said: `${calledSound}` },
+    {
+      name: 'acute files called "no fault found", never',
+      reached: acute.length === 0 ? null : calledSound === 0,
+      said: `${calledSound}`,
+    },
   ];
 }
 
-/** Prints the targets with what this run shows of each; true where all are reached. */
+/** Prints the targets with what this run shows of each; true where none is missed. */
 export function printTargets(verdicts: readonly Verdict[]): boolean {
   const targets = targetsOf(verdicts);
   console.log("\nTARGETS (shares of this run; 95 % limits and count):");
-  for (const { name, reached, said } of targets) console.log(`  ${reached ? "reached" : "MISSED "} ${name}: ${said}`);
-  return targets.every(({ reached }) => reached);
+  for (const { name, reached, said } of targets)
+    console.log(`  ${reached === null ? "none   " : reached ? "reached" : "MISSED "} ${name}: ${said}`);
+  return targets.every(({ reached }) => reached !== false);
 }

@@ -252,13 +252,16 @@ function joint(trial: Trial, planted: PlantedFault, limits: Limits): Visibility 
   return resistance(trial, ohm, limits);
 }
 
+/** V that a group loses against the others within a rest, however short, that no relaxation explains. Engineering default. */
+const grossV = 0.05;
+
 function drain(trial: Trial, planted: PlantedFault, limits: Limits): Visibility {
   const group = planted.groups[Math.floor(planted.groups.length / 2)] ?? 1;
   let best: Visibility = "not in the log";
   let start: { timeS: number; volt: number } | null = null;
   let below = true;
   for (const row of restSignature(trial, group)) {
-    if (row.restedS < 4 * 3600) {
+    if (row.restedS < 2 * 3600) {
       start = null;
       continue;
     }
@@ -266,6 +269,8 @@ function drain(trial: Trial, planted: PlantedFault, limits: Limits): Visibility 
     const days = (row.timeS - start.timeS) / 86400;
     const lostV = start.volt - row.volt;
     const perDay = days > 0 ? lostV / days : 0;
+    // Two hours after a load sound groups differ by relaxation of few millivolts: a gross leak shows within hours.
+    if (lostV >= grossV + 2 * noiseOf(trial)) best = "visible";
     if (days < 0.4) continue;
     if (perDay >= 0.003) below = false;
     // A short rest tells a strong leak only: relaxation differs between sound groups by some mV a day.
@@ -441,15 +446,19 @@ function acute(trial: Trial, planted: PlantedFault): Visibility {
   const fallSeen = !planted.kind.endsWith("from the first row") || trial.monitor.intervalS <= 2;
   if (collapses && fallSeen) return rows.length > 30 ? "visible" : "not in the log";
   if (lacks(trial, "temperatures")) return "not in the log";
-  // Heat: a probe must rise by 6 K and more within 5 minutes while nothing flows, or reach 90 degC.
-  for (const [place] of trial.monitor.probes.entries()) {
+  // Heat while nothing flows: a probe that rises by 6 K in 5 minutes, or by 10 K in an hour, or reaches 90 degC.
+  const rises = (place: number, withinS: number, riseK: number) => {
     let back = 0;
     for (const [at, row] of rows.entries()) {
-      while (row.timeS - (rows[back]?.timeS ?? 0) > 300) back += 1;
+      while (row.timeS - (rows[back]?.timeS ?? 0) > withinS) back += 1;
       const rise = (row.probeC[place] ?? 0) - (rows[back]?.probeC[place] ?? 0);
-      if (at - back >= 3 && row.restedS > 1200 && rise >= 8) return "visible";
-      if ((row.probeC[place] ?? 0) > 95 && row.restedS > 0) return "visible";
+      if (at - back >= 3 && row.restedS > 1200 && rise >= riseK) return true;
     }
+    return false;
+  };
+  for (const [place] of trial.monitor.probes.entries()) {
+    if (rises(place, 300, 6) || rises(place, 3600, 10)) return "visible";
+    if (rows.some((row) => (row.probeC[place] ?? 0) > 90 && row.restedS > 0)) return "visible";
   }
   return "not in the log";
 }

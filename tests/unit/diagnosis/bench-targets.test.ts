@@ -29,7 +29,7 @@ function withFault(fault: "acute-event" | "weak-cell", named: boolean): Verdict 
 
 const missed = (verdicts: readonly Verdict[]) =>
   targetsOf(verdicts)
-    .filter(({ reached }) => !reached)
+    .filter(({ reached }) => reached === false)
     .map(({ name }) => name);
 
 test("one weak cell of twenty missed reaches its target, two do not; one acute event of twenty missed misses its own", () => {
@@ -49,6 +49,11 @@ test("an alarm on one of ninety-nine healthy packs is one too many, and so is an
   expect(missed([alarmed, ...Array.from({ length: 99 }, () => healthy)])).toEqual([]);
   const sound = { ...withFault("acute-event", true), findings: [{ ...bareFinding, fault: "no-fault-found" as const }] };
   expect(missed([sound])).toEqual(['acute files called "no fault found", never']);
+});
+
+test("what a run holds none of is neither reached nor missed", () => {
+  const proven = targetsOf([withFault("weak-cell", true)]).filter(({ reached }) => reached !== null);
+  expect(proven.map(({ name }) => name)).toEqual(["weak-cell named, at least 0.95"]);
 });
 
 test("a fault counts as named at its group only, first or sure enough to be acted on, and in no pack that is given back", () => {
