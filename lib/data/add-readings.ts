@@ -7,7 +7,6 @@ import { readSerial } from "@/lib/packs/serial";
 import type { addReadingsSchema } from "@/lib/returns/add-readings.schema";
 import { caseMoves } from "@/lib/returns/case-moves";
 import { dangerTold } from "@/lib/returns/danger-signs";
-import { isSetApart } from "@/lib/returns/safety-track";
 import { symptoms } from "@/lib/returns/symptoms";
 import { flagsIn } from "@/lib/safety/incident-flags";
 import { readCoverOutcome } from "@/lib/warranty/cover";
@@ -17,11 +16,10 @@ import { asActor, asSystem, type Transaction } from "./database";
 import { type MoveAnswer, makeMoveIn, refusedMove } from "./move-return";
 import { openIncident } from "./open-incident";
 import { readPackFacts } from "./pack-facts";
-import { flagForReadings, rankAnew } from "./raise-danger";
+import { flagForReadings, rankByFindings } from "./raise-danger";
 import { suggestAnew } from "./suggest-anew";
 import { readSuggestionContext } from "./suggestion-context";
 import { wasTakenOut } from "./take-readings-out";
-import { readPackTracks } from "./track-rows";
 
 export type AddedReadings = z.output<typeof addReadingsSchema>;
 
@@ -117,9 +115,7 @@ async function takeReadings(
   });
   if (classesOf(file.findings).some(isGrave)) {
     await flagForReadings(tx, actor, row, file.sha256, now);
-  } else if (!isSetApart((await readPackTracks(tx, row.packId)).safety.state)) {
-    await rankAnew(tx, row.id, { from: "normal", to: "normal" });
-  }
+  } else await rankByFindings(tx, row);
   await openForReadings(tx, actor, row, file, now);
 }
 

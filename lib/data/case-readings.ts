@@ -15,7 +15,7 @@ import { lastLoweredAt } from "@/lib/returns/safety-track";
 import type { IncidentFlag } from "@/lib/safety/incident-flags";
 import type { CaseSign } from "@/lib/transport/propose-class";
 import { asActor, type Transaction } from "./database";
-import { type FlaggedPack, flagPack } from "./raise-danger";
+import { type FlaggedPack, flagPack, rankByFindings } from "./raise-danger";
 
 export type CaseReadingAnswer =
   | { readonly ok: true }
@@ -48,8 +48,12 @@ export async function recordCaseReading(
         readAt: now,
       },
     });
+    const caseReadings = [...found.caseReadings, { gapMillimetre, readAt: now }];
+    const caseClass = findingOfCase({ ...found, caseReadings }, judgedAt)?.safetyClass ?? null;
+    await tx.return.update({ where: { id: found.id }, data: { caseClass }, select: { id: true } });
     const gaps = { ...judgedGaps(found.pack, judgedAt), before, foundGapMillimetre: gapMillimetre };
     await setApartWhereGrown(tx, actor, found, gaps, now);
+    await rankByFindings(tx, found);
     return { ok: true };
   });
 }

@@ -3,7 +3,7 @@ import type { Actor } from "@/lib/access/actor";
 import { classesThatStayTold } from "@/lib/diagnosis/finding";
 import { dangerTold } from "@/lib/returns/danger-signs";
 import { riskRank, riskRankUnderFlag } from "@/lib/returns/risk-rank";
-import { graverOf, type SafetyState } from "@/lib/returns/safety-track";
+import { graverOf, isSetApart, type SafetyState } from "@/lib/returns/safety-track";
 import type { Prisma } from "@/prisma/generated/client";
 import { asSystem, type Transaction } from "./database";
 import type { MoverName } from "./history";
@@ -57,6 +57,7 @@ export async function rankAnew(
     where: { id: returnId },
     select: {
       dangerSigns: true,
+      caseClass: true,
       readingFile: {
         select: { findings: { select: { safetyClass: true } }, suggestion: { select: { remedy: true } } },
       },
@@ -68,13 +69,24 @@ export async function rankAnew(
     },
   });
   const danger = dangerTold(row.dangerSigns);
+  // Whoever lowers the flag has judged the case with it.
+  const caseClass = graverOf(flag.from, flag.to) === flag.to ? row.caseClass : null;
   const findings = [...(row.readingFile?.findings ?? []), ...row.readingFiles.flatMap((file) => file.findings)];
-  const classes = findings.map(({ safetyClass }) => safetyClass);
+  const classes = [...findings.map(({ safetyClass }) => safetyClass), ...(caseClass === null ? [] : [caseClass])];
   const remedy = row.readingFile?.suggestion?.remedy ?? null;
   await tx.return.updateMany({
     where: { id: returnId },
-    data: { riskRank: riskRankUnderFlag(flag, riskRank(danger.kind, classes, remedy)) },
+    data: { caseClass, riskRank: riskRankUnderFlag(flag, riskRank(danger.kind, classes, remedy)) },
   });
+}
+
+/** The same where something else became known: a pack that is set apart keeps the place its flag gave it. */
+export async function rankByFindings(
+  tx: Transaction,
+  { id, packId }: { readonly id: string; readonly packId: string },
+) {
+  const { safety } = await readPackTracks(tx, packId);
+  if (!isSetApart(safety.state)) await rankAnew(tx, id, { from: safety.state, to: safety.state });
 }
 
 export interface PackFlag extends Omit<FlagToRaise, "packId" | "returnId" | "at" | "zone"> {

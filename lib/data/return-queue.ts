@@ -27,7 +27,9 @@ export interface QueueRow {
   readonly coverOutcome: string;
   /** Most likely first; empty where no file was sent or nothing was found. */
   readonly findings: readonly { readonly fault: string; readonly safetyClass: string }[];
-  /** Null where no file was sent. */
+  /** Safety class of what nobody has judged yet of the case; null where there is nothing. */
+  readonly caseClass: string | null;
+  /** By the readings; null where no file was sent. */
   readonly suggestedRemedy: string | null;
   readonly hasReadings: boolean;
   readonly remedy: string | null;
@@ -103,6 +105,7 @@ interface FoundRow {
   readonly settledBefore: boolean;
   readonly symptom: string;
   readonly dangerSigns: readonly string[];
+  readonly caseClass: string | null;
   readonly coverOutcome: string;
   readonly serial: string;
   readonly revisionCode: string;
@@ -134,7 +137,7 @@ function readQueueRows(
 ): Promise<PageRow[]> {
   return tx.$queryRaw<PageRow[]>`
     SELECT n."total", n."pages", n."page", r."reference", r."lodgedAt", r."status", r."takenByName", r."turn", r."dueAt",
-      r."pausedMinutesLeft", r."settledBefore", r."symptom", r."dangerSigns", r."coverOutcome", p."serial",
+      r."pausedMinutesLeft", r."settledBefore", r."symptom", r."dangerSigns", r."caseClass", r."coverOutcome", p."serial",
       v."code" AS "revisionCode", m."name" AS "modelName", t."state" AS "safetyState", h."id" IS NOT NULL AS "isHeld", d."name" AS "dealerName", d."country",
       c."remedy", f."id" IS NOT NULL AS "hasReadings", s."remedy" AS "suggestedRemedy",
       (SELECT coalesce(json_agg(json_build_object('fault', g."fault", 'safetyClass', g."safetyClass") ORDER BY g."rank"), '[]')
@@ -179,6 +182,7 @@ function queueRow(row: FoundRow, now: Date): QueueRow {
     dealerName: row.dealerName,
     country: row.country,
     findings: row.findings,
+    caseClass: row.caseClass,
     suggestedRemedy: row.suggestedRemedy,
     hasReadings: row.hasReadings,
     remedy: row.remedy,

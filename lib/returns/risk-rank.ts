@@ -23,18 +23,22 @@ export function riskRank(danger: Danger["kind"], stored: readonly string[], sugg
   return ofReason[riskReason(danger, stored, "normal", suggestedRemedy)];
 }
 
-/** Above whatever was known at lodging: nobody has looked at it since. Only the order counts. Engineering default. */
-const ofRaisedFlag = { isolate: 105, "do-not-move": 110, "incident-open": 110 } as const;
+/**
+ * News that nobody has looked at yet. What may be going on now comes before all that was known at lodging; a pack that was set apart
+ * since comes before what was told at lodging and is over, and after what is going on now. Only the order counts. Engineering defaults.
+ */
+const ofRaisedFlag = { isolate: 85, "do-not-move": 110, "incident-open": 110 } as const;
 
 /**
- * The rank after the flag of the pack moved. Raised to set apart or graver puts the return at the head of the queue; lowered
- * but still set apart it ranks like one that was lodged so; with the flag off only what was known at lodging counts.
+ * The rank after the flag of the pack moved. Raised to set apart or graver it puts the return before those whose flag is known;
+ * lowered but still set apart it ranks like one that was lodged so; with the flag off only what was known at lodging counts. A
+ * flag never ranks a return lower than what was known at lodging.
  */
 export function riskRankUnderFlag(
   { from, to }: { readonly from: SafetyState; readonly to: SafetyState },
   atLodging: number,
 ): number {
   if (to !== "isolate" && to !== "do-not-move" && to !== "incident-open") return atLodging;
-  if (graverOf(from, to) === to) return ofRaisedFlag[to];
-  return Math.max(atLodging, ofReason[mayNotBeMoved(to) ? "flagged: do not move" : "flagged: set apart"]);
+  const ofLowered = ofReason[mayNotBeMoved(to) ? "flagged: do not move" : "flagged: set apart"];
+  return Math.max(atLodging, graverOf(from, to) === to ? ofRaisedFlag[to] : ofLowered);
 }

@@ -37,7 +37,8 @@ export interface QueueRowWords {
 
 export function queueWords(row: QueueRow): QueueRowWords {
   const { reference, lodgedAt, serialShown, modelName, revisionCode, dealerName, isOverdue, isHeld } = row;
-  const safetyClasses = row.findings.map(({ safetyClass }) => safetyClass);
+  const ofCase = row.caseClass === null ? [] : [row.caseClass];
+  const safetyClasses = [...row.findings.map(({ safetyClass }) => safetyClass), ...ofCase];
   return {
     reference,
     lodgedAt,

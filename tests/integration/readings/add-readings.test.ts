@@ -13,6 +13,7 @@ import { readDealerReturn } from "@/lib/data/returns";
 import { readTransport } from "@/lib/data/transport";
 import { verifyEveryChain } from "@/lib/data/verify-chains";
 import type { Serial } from "@/lib/packs/serial";
+import { riskRank, riskRankUnderFlag } from "@/lib/returns/risk-rank";
 import { plainLogCsv, streamOf } from "@/tests/support/plain-log-csv";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
@@ -118,8 +119,9 @@ test("a danger in readings that came later sets the pack apart, opens an inciden
   );
   expect(incidents).toHaveLength(1);
   expect(JSON.stringify(incidents)).toContain("file-analysis");
-  const { riskRank } = await asSystem((tx) => tx.return.findUniqueOrThrow({ where: { reference } }));
-  expect(riskRank).toBeGreaterThan(100);
+  const { riskRank: rank } = await asSystem((tx) => tx.return.findUniqueOrThrow({ where: { reference } }));
+  expect(rank).toBe(riskRankUnderFlag({ from: "isolate", to: "isolate" }, riskRank("none", ["A0"], "isolate")));
+  expect(rank).toBeGreaterThan(riskRank("set-apart", ["A1"], "isolate"));
   const told = await asSystem((tx) => tx.notice.count({ where: { reference, kind: "danger-raised" } }));
   expect(told).toBeGreaterThanOrEqual(2);
 
@@ -131,7 +133,7 @@ test("a danger in readings that came later sets the pack apart, opens an inciden
   expect(transport?.proposal).toMatchObject({ safetyClass: "A0", transportClass: "do-not-ship" });
   expect(transport?.proposal.reasons.join(" ")).toMatch(/earlier readings, log\.csv/);
   const after = await asSystem((tx) => tx.return.findUniqueOrThrow({ where: { reference } }));
-  expect(after.riskRank).toBe(riskRank);
+  expect(after.riskRank).toBe(rank);
 });
 
 test("nobody adds the readings of another pack, of another dealer, or twice, and none to a return that is decided on", async () => {

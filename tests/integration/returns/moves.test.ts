@@ -1,4 +1,5 @@
 import { beforeAll, expect, test } from "vitest";
+import { queueWords } from "@/app/(service)/bench/queue-words";
 import { readBenchReturn } from "@/lib/data/bench-returns";
 import { recordCaseReading } from "@/lib/data/case-readings";
 import { readChangesSince } from "@/lib/data/changes-since";
@@ -18,6 +19,7 @@ import type { Decision } from "@/lib/returns/decision.schema";
 import type { RemedyState } from "@/lib/returns/remedy-track";
 import type { MoveRequest } from "@/lib/returns/return-moves";
 import { endedStatuses, isOpenStatus, undecidedStatuses } from "@/lib/returns/return-status";
+import { riskRank } from "@/lib/returns/risk-rank";
 import { approve, leaveProtocolOut, propose, takeAndDecide } from "@/tests/support/decide-return";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { countRows, withTestDatabase } from "@/tests/support/test-database";
@@ -459,4 +461,30 @@ test("what is found on the case or in hand weighs where a second person is asked
   expect((await proposed())?.facts).toMatchObject({
     suggested: { remedy: "isolate", reasons: expect.arrayContaining([expect.stringMatching(/gap grew/)]) },
   });
+});
+
+test("a bent case counts in the queue among the findings, and a grown one is set apart before what was known at lodging", async () => {
+  const reference = await taken();
+  const inQueue = async () => {
+    const { riskRank: rank } = await asSystem((tx) => tx.return.findUniqueOrThrow({ where: { reference } }));
+    const rows = (await listReturnQueue(fleet.bench, "open", 1))?.rows ?? [];
+    const row = rows.find((one) => one.reference === reference);
+    return { rank, words: row === undefined ? null : queueWords(row).risk.words };
+  };
+  expect(await inQueue()).toEqual({ rank: riskRank("none", [], null), words: "Cannot be judged yet" });
+  expect(await recordCaseReading(fleet.bench, reference, 0)).toEqual({ ok: true });
+  expect(await inQueue()).toEqual({ rank: riskRank("none", ["B"], null), words: "Damaged or defective" });
+  expect(await recordCaseReading(fleet.bench, reference, 6)).toEqual({ ok: true });
+  const grown = await inQueue();
+  expect(grown.words).toBe("Flagged: set apart");
+  expect(grown.rank).toBeGreaterThan(riskRank("set-apart", ["A1"], "isolate"));
+  expect(grown.rank).toBeLessThan(riskRank("keep-away", [], null));
+  const page = await readBenchReturn(fleet.bench, reference);
+  const lowered = {
+    to: "normal" as const,
+    reason: "Looked at case and seams: bowed, not swollen.",
+    seenVersion: page?.next.safety.version ?? 0,
+  };
+  expect(await flagSafety(fleet.safetyOfficer, reference, lowered)).toMatchObject({ ok: true });
+  expect(await inQueue()).toEqual({ rank: riskRank("none", [], null), words: "Cannot be judged yet" });
 });

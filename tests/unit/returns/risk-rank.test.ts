@@ -3,6 +3,7 @@ import { expect, test } from "vitest";
 import type { SafetyClass } from "@/lib/diagnosis/finding";
 import { queueRisk } from "@/lib/returns/queue-risk";
 import { riskRank, riskRankUnderFlag } from "@/lib/returns/risk-rank";
+import { safetyStates } from "@/lib/returns/safety-track";
 
 const safetyClass = fc.constantFrom<SafetyClass>("A0", "A1", "B", "U", "C");
 
@@ -25,17 +26,31 @@ test("a further finding never lowers the rank", () => {
   );
 });
 
-test("a raised flag ranks above anything known at lodging; lowered, what was known then counts again", () => {
+test("a pack nobody may move any more comes before anything known at lodging; lowered, what was known then counts again", () => {
   const highest = riskRank("keep-away", ["A0"], null);
-  expect(riskRankUnderFlag({ from: "normal", to: "isolate" }, highest)).toBeGreaterThan(highest);
-  expect(riskRankUnderFlag({ from: "isolate", to: "do-not-move" }, highest)).toBeGreaterThan(
-    riskRankUnderFlag({ from: "normal", to: "isolate" }, highest),
-  );
+  expect(riskRankUnderFlag({ from: "isolate", to: "do-not-move" }, highest)).toBeGreaterThan(highest);
+  expect(riskRankUnderFlag({ from: "normal", to: "incident-open" }, highest)).toBeGreaterThan(highest);
   const setApart = riskRankUnderFlag({ from: "do-not-move", to: "isolate" }, 10);
   expect(setApart).toBeLessThan(riskRank("set-apart", ["C"], null));
   expect(setApart).toBeGreaterThan(riskRank("none", ["A1"], null));
   expect(riskRankUnderFlag({ from: "isolate", to: "normal" }, 10)).toBe(10);
   expect(riskRankUnderFlag({ from: "normal", to: "caution" }, 10)).toBe(10);
+});
+
+test("a pack set apart since it was lodged comes before signs told that are over, and after what is going on now", () => {
+  const setApart = riskRankUnderFlag({ from: "normal", to: "isolate" }, riskRank("none", ["C"], null));
+  expect(setApart).toBeGreaterThan(riskRank("set-apart", ["A1"], "isolate"));
+  expect(setApart).toBeLessThan(riskRank("keep-away", [], null));
+  expect(setApart).toBeLessThan(riskRank("none", ["A0"], null));
+});
+
+test("no flag ranks a return lower than what was known at lodging", () => {
+  const state = fc.constantFrom(...safetyStates);
+  fc.assert(
+    fc.property(state, state, fc.constantFrom(10, 40, 80, 90, 100), (from, to, atLodging) => {
+      expect(riskRankUnderFlag({ from, to }, atLodging)).toBeGreaterThanOrEqual(atLodging);
+    }),
+  );
 });
 
 test("the order of the queue and its words come from one judgement, the suggested remedy included", () => {
