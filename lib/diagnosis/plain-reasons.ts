@@ -1,35 +1,54 @@
 import { type Fault, isGrave, type Remedy } from "@/lib/diagnosis/finding";
 import { readStoredFinding, type StoredWords } from "@/lib/diagnosis/stored-finding";
 
-/** What each fault means for somebody who is no technician. No numbers, no instruction to open or test anything. */
-export const plainFault: Readonly<Record<Fault, string>> = {
+/** What each fault means for somebody who is no technician. No numbers, no instruction. */
+const plainMeaning: Readonly<Record<Fault, string>> = {
   "weak-cell": "One part of the pack holds less energy than the rest, so the whole pack is empty sooner.",
   "high-resistance-cell":
     "One part of the pack loses voltage under load, so the pack gives up early when it works hard.",
   "high-resistance-joint": "A connection inside the pack seems to conduct badly.",
-  "self-discharge": "One part of the pack loses its charge while it stands. It must not be charged to make up for it.",
-  "sense-wire":
-    "A measuring wire inside the pack seems loose. Its protection does not see two groups rightly: do not charge it.",
+  "self-discharge": "One part of the pack loses its charge while it stands.",
+  "sense-wire": "A measuring wire inside the pack seems loose. Its protection does not see two groups rightly.",
   "measurement-fault":
     "The board that watches the cells seems to measure wrongly, so its protection cannot be relied on.",
   "power-stage-fault": "The pack's own switch does not do what it is told.",
   imbalance: "The parts of the pack are charged unequally. That can usually be put right.",
-  "over-discharge": "The pack was emptied further than its cells bear. Do not charge it.",
+  "over-discharge": "The pack was emptied further than its cells bear.",
   "temperature-sensor":
     "A temperature sensor reads wrongly, so the pack's protection against heat cannot be relied on.",
-  "water-ingress": "The readings look as if water had got in. Do not charge it and do not try to dry it.",
+  "water-ingress": "The readings look as if water had got in.",
   "main-lead": "The fault seems to lie in a lead or plug of the pack.",
   "outside-cause": "The cause seems to lie in how or with what the pack was used. Service says whether it took harm.",
   "no-fault-found": "The readings show nothing wrong in what they could show; service says what they could not.",
   "mechanical-damage": "The pack is damaged.",
-  "acute-event": "The readings hold a dangerous event. Keep away from the pack.",
+  "acute-event": "The readings hold a dangerous event.",
+};
+
+/** What is done about it at once. No instruction to open or test anything. */
+const plainCare: Readonly<Partial<Record<Fault, string>>> = {
+  "self-discharge": "It must not be charged to make up for it.",
+  "sense-wire": "Do not charge it.",
+  "over-discharge": "Do not charge it.",
+  "water-ingress": "Do not charge it and do not try to dry it.",
+  "acute-event": "Keep away from the pack.",
 };
 
 /** What a finding means at the counter: heat or use that may have harmed the cells leaves no sound pack, and blames nobody. */
-export function plainFaultOf({ fault, safetyClass }: { readonly fault: Fault; readonly safetyClass: string }): string {
+export function plainMeaningOf({ fault, safetyClass }: PlainlyTold): string {
   return fault === "outside-cause" && safetyClass !== "C"
     ? "The readings show heat, charging or load that may have harmed the pack, so it does not count as sound."
-    : plainFault[fault];
+    : plainMeaning[fault];
+}
+
+/** The same with what is done about it at once. */
+export function plainFaultOf(found: PlainlyTold): string {
+  const care = plainCare[found.fault];
+  return care === undefined ? plainMeaningOf(found) : `${plainMeaningOf(found)} ${care}`;
+}
+
+interface PlainlyTold {
+  readonly fault: Fault;
+  readonly safetyClass: string;
 }
 
 /** A finding whose name this release does not know: what it means is gone, how it was classed is not. */

@@ -28,7 +28,7 @@ test("the dealer reads the class of the gravest finding, and its sentence, not o
 
 test("a wire in second place still says not to charge", () => {
   const text = page([finding("outside-cause", "C"), finding("sense-wire", "B")], "repair");
-  expect(text).toContain("do not charge it");
+  expect(text).toContain("Do not charge it.");
   expect(text).toContain("Treated as damaged or defective");
 });
 

@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { faultWords } from "@/lib/diagnosis/fault-words";
 import { type Fault, type Finding, faults, remedies } from "@/lib/diagnosis/finding";
-import { plainFault } from "@/lib/diagnosis/plain-reasons";
+import { plainFaultOf } from "@/lib/diagnosis/plain-reasons";
 import { areRivals, findingTitles } from "@/lib/diagnosis/rivals";
 import { suggest } from "@/lib/diagnosis/suggest";
 import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
@@ -112,7 +112,7 @@ test("every remedy and fault speaks plain words without a number, a code or a un
   for (const fault of faults) {
     const { plainReasons, remedy } = suggest([found(fault)], NOTHING_MISSING, LEAST);
     expect(remedies).toContain(remedy);
-    expect(plainReasons[0]).toBe(plainFault[fault]);
+    expect(plainReasons[0]).toBe(plainFaultOf({ fault, safetyClass: "C" }));
     for (const sentence of plainReasons) expect(sentence).not.toMatch(/\d|mOhm|confidence|F\d|class/);
   }
 });
@@ -205,7 +205,12 @@ test("of two sure findings that ask for one remedy the graver class is said at t
   const wire = found("sense-wire", { groups: [4, 5], safetyClass: "B" });
   const { remedy, plainReasons } = suggest([lead, wire], NOTHING_MISSING, LEAST);
   expect(remedy).toBe("repair");
-  expect(plainReasons).toEqual(expect.arrayContaining([plainFault["main-lead"], plainFault["sense-wire"]]));
+  expect(plainReasons).toEqual(
+    expect.arrayContaining([
+      plainFaultOf({ fault: "main-lead", safetyClass: "B" }),
+      plainFaultOf({ fault: "sense-wire", safetyClass: "B" }),
+    ]),
+  );
 });
 
 test("a second fault counts where it is sure, whatever leads: what the build forbids, and class C behind a remote fix", () => {
