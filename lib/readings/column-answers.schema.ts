@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { columnMappingSchema } from "@/lib/readings/column-mapping";
-import { isTimeZone } from "@/lib/readings/local-time";
+import { isTimeZone } from "@/lib/warranty/place-of-sale";
 
 /** More columns than any file of a pack has: 400 groups and all else (engineering default, no authority). */
 const mostColumns = 1000;

@@ -10,8 +10,3 @@ export function unixOfLocal(localS: number, timeZone: string): number {
   const after = localS - offsetS(localS + 86_400);
   return before + offsetS(before) === localS || after + offsetS(after) !== localS ? before : after;
 }
-
-/** Whether the name is an IANA zone this machine knows. */
-export function isTimeZone(name: string): boolean {
-  return /^[A-Za-z][A-Za-z0-9_+/-]{1,50}$/.test(name) && Number.isFinite(tzOffset(name, new Date(0)));
-}

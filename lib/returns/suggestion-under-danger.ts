@@ -13,21 +13,22 @@ import { type Danger, dangerLabels } from "./danger-signs";
  */
 export function suggestionUnderDanger(suggestion: Suggestion, danger: Danger): Suggestion {
   if (danger.kind === "none" || suggestion.remedy === "isolate") return suggestion;
-  const seen = danger.signs.map((sign) => dangerLabels[sign].toLowerCase()).join("; ");
+  const seen = seenOnPack(danger);
   return {
     ...suggestion,
     remedy: "isolate",
-    reasons: [
-      `Seen on the pack: ${seen}. Readings cannot show this, so it outweighs them until a person has judged it.`,
-      ...testsHeldBack(suggestion.reasons),
-    ],
-    plainReasons: [
-      `Seen on the pack: ${seen}. That outweighs the readings until a person has judged it.`,
-      plainIsolation.critical,
-    ],
-    wouldChange: ["Nothing in a file changes this. A named person who has examined the pack may."],
+    reasons: [`${seen} ${outweighs}`, ...testsHeldBack(suggestion.reasons)],
+    plainReasons: [`${seen} ${outweighs}`, plainIsolation.critical],
+    wouldChange: [changedByPerson],
   };
 }
+
+function seenOnPack({ signs }: Danger): string {
+  return `Seen on the pack: ${signs.map((sign) => dangerLabels[sign].toLowerCase()).join("; ")}.`;
+}
+
+const outweighs = "Readings cannot show this, so it outweighs them until a person has judged it.";
+const changedByPerson = "Nothing in a file changes this. A named person who has examined the pack may.";
 
 /** A cycle or a load that the readings ask for is no task while nobody may touch the pack; it stays said, for whoever judges it. */
 function testsHeldBack(reasons: readonly string[]): string[] {
@@ -79,10 +80,7 @@ export function suggestionAsItStands(
   kept: SuggestionShown | null,
   { told, inHand, ofCase }: FoundBeside,
 ): SuggestionShown | null {
-  const ofDealer =
-    kept === null && told.kind !== "none"
-      ? [`Seen on the pack: ${told.signs.map((sign) => dangerLabels[sign].toLowerCase()).join("; ")}.`]
-      : [];
+  const ofDealer = kept === null && told.kind !== "none" ? [seenOnPack(told)] : [];
   const seen = [...ofDealer, ...inHand];
   const standing = suggestionUnderCase(kept, ofCase);
   const [first, ...others] = seen;
@@ -92,9 +90,7 @@ export function suggestionAsItStands(
     remedy: "isolate",
     reasons: [`${first} ${outweighs}`, ...others, ...testsHeldBack(standing?.reasons ?? [])],
     plainReasons: [`${first} ${outweighs}`, ...others, plainIsolation.critical],
-    wouldChange: ["Nothing in a file changes this. A named person who has examined the pack may."],
+    wouldChange: [changedByPerson],
     ruleVersion: standing?.ruleVersion ?? ruleVersion,
   };
 }
-
-const outweighs = "Readings cannot show this, so it outweighs them until a person has judged it.";
