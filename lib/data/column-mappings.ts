@@ -6,25 +6,27 @@ import type { ColumnChoice } from "@/lib/readings/column-choice.schema";
 import { columnMappingSchema } from "@/lib/readings/column-mapping";
 import type { ColumnAnswers } from "@/lib/readings/column-questions";
 import { asActor, type Transaction } from "./database";
-import type { RememberedColumns } from "./reading-worker/reading-task";
 
-/** A dealer has a few programs that export readings: the latest kinds of file are known, and are those that the page lists. Engineering default. */
-const MOST_REMEMBERED = 200;
+/** Kinds of file listed at most: a page of more is not read by anybody. What is not listed counts all the same. Engineering default. */
+const MOST_LISTED = 1000;
 
-/** What was confirmed about columns for this dealer, by the shape of the header. What an older release wrote otherwise is left out. */
-export async function rememberedColumns(actor: Actor, dealerId: string): Promise<RememberedColumns[]> {
-  const rows = await asActor(actor, (tx) =>
-    tx.columnMapping.findMany({
-      where: { dealerId },
-      orderBy: { confirmedAt: "desc" },
-      take: MOST_REMEMBERED,
-      select: { shapeHash: true, mapping: true, timeZone: true },
+/**
+ * What was confirmed about files of this header for this dealer; null where nothing was, or an older release wrote it otherwise. However
+ * many kinds a dealer has, none is forgotten by itself: a file read by its headings instead, and unasked, may be read wrongly.
+ */
+export async function readRememberedColumns(
+  actor: Actor,
+  dealerId: string,
+  shapeHash: string,
+): Promise<ColumnAnswers | null> {
+  const row = await asActor(actor, (tx) =>
+    tx.columnMapping.findUnique({
+      where: { dealerId_shapeHash: { dealerId, shapeHash } },
+      select: { mapping: true, timeZone: true },
     }),
   );
-  return rows.flatMap(({ shapeHash, mapping, timeZone }) => {
-    const read = columnMappingSchema.safeParse(mapping);
-    return read.success ? [{ shapeHash, mapping: read.data, timeZone }] : [];
-  });
+  const read = columnMappingSchema.safeParse(row?.mapping);
+  return row !== null && read.success ? { mapping: read.data, timeZone: row.timeZone } : null;
 }
 
 interface ConfirmedFor {
@@ -58,14 +60,14 @@ export interface RememberedCard {
   readonly columns: readonly { readonly heading: string; readonly choice: ColumnChoice }[];
 }
 
-/** All that is remembered, newest first: of the own dealer, or of every dealer for the house. Null for who may not withdraw it. */
+/** What is remembered, newest first: of the own dealer, or of every dealer for the house. Null for who may not withdraw it. */
 export async function listRememberedColumns(actor: Actor): Promise<readonly RememberedCard[] | null> {
   if (!may(actor, "withdraw-columns")) return null;
   const rows = await asActor(actor, (tx) =>
     tx.columnMapping.findMany({
       ...(actor.dealerId === null ? {} : { where: { dealerId: actor.dealerId } }),
       orderBy: [{ confirmedAt: "desc" }, { id: "desc" }],
-      take: MOST_REMEMBERED,
+      take: MOST_LISTED,
       select: { id: true, mapping: true, timeZone: true, confirmedAt: true, dealer: { select: { name: true } } },
     }),
   );

@@ -9,7 +9,7 @@ import type { ColumnAnswers, FileQuestions } from "@/lib/readings/column-questio
 import { readingFileEmpty, readingFileTooLarge } from "@/lib/readings/file-limit";
 import { returnForReadings } from "./add-readings";
 import { countAttempt } from "./attempt-limits";
-import { rememberColumns, rememberedColumns } from "./column-mappings";
+import { readRememberedColumns, rememberColumns } from "./column-mappings";
 import { asActor, asSystem, type Transaction } from "./database";
 import { readDiagnosisFacts } from "./diagnosis-facts";
 import { keepFile, receiveFile, reopenFile } from "./file-store";
@@ -20,6 +20,7 @@ import { unknownSerial } from "./packs";
 import { appendNote } from "./raise-danger";
 import { raiseFromUpload } from "./raise-from-upload";
 import type { ReadingFileCard } from "./reading-file-card";
+import { readFileHead } from "./reading-worker/file-head";
 import { type ReadAnswer, readingPool } from "./reading-worker/reading-pool";
 import type { ColumnKnowledge, ReadingProgress, ReadReport } from "./reading-worker/reading-task";
 import { storeReadings, whyNotThisPack } from "./store-readings";
@@ -202,7 +203,9 @@ async function readHeld(
   const { context, baseline } = known;
   const model = known.pack.model.facts;
   const temporaryPath = pathOfHeld(held.id);
-  const columns = { answers: answers ?? null, remembered: await rememberedColumns(actor, dealerId), ask };
+  const { shapeHash } = readFileHead(temporaryPath, sizeBytes);
+  const remembered = shapeHash === null ? null : await readRememberedColumns(actor, dealerId, shapeHash);
+  const columns = { answers: answers ?? null, remembered, ask };
   const answer = await readingPool().readFile({
     path: temporaryPath,
     sizeBytes,

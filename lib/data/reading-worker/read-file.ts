@@ -23,8 +23,8 @@ export async function readFile(task: ReadFileTask): Promise<ReadReport | AskColu
   enterStage(progress, "reading");
   try {
     const head = readFileHead(path, sizeBytes);
-    const remembered = columns.remembered.find(({ shapeHash }) => shapeHash === head.shapeHash);
-    const known = answers ?? (remembered === undefined ? null : withMark(remembered));
+    const { remembered } = columns;
+    const known = answers ?? (remembered === null ? null : withMark(remembered));
     const timeZone = known?.timeZone ?? null;
     const mapping = known?.mapping;
     const decoded = await decodeFile({
@@ -57,7 +57,7 @@ export async function readFile(task: ReadFileTask): Promise<ReadReport | AskColu
     }
     enterStage(progress, "judging");
     const report = judge(decoded, task);
-    const columnsFrom = answers !== null ? "answers" : remembered !== undefined ? "remembered" : "headings";
+    const columnsFrom = answers !== null ? "answers" : remembered !== null ? "remembered" : "headings";
     const used = known === null ? null : { mapping: known.mapping, timeZone: known.timeZone };
     return { ...report, shapeHash: head.shapeHash, columnsFrom, answers: used };
   } finally {

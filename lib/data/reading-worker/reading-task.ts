@@ -57,16 +57,12 @@ export interface ColumnKnowledge {
   /** Given for this very file; goes before what is remembered. */
   readonly answers: ColumnAnswers | null;
   /** Confirmed before, by the shape of the header. */
-  readonly remembered: readonly RememberedColumns[];
+  readonly remembered: ColumnAnswers | null;
   /** Whether to ask where the decoder is unsure, rather than to go on with what it made out. */
   readonly ask: "when-unsure" | "always" | "never";
 }
 
-export interface RememberedColumns extends ColumnAnswers {
-  readonly shapeHash: string;
-}
-
-export const nothingKnown: ColumnKnowledge = { answers: null, remembered: [], ask: "never" };
+export const nothingKnown: ColumnKnowledge = { answers: null, remembered: null, ask: "never" };
 
 /** The columns must be confirmed before the file can be kept. */
 export interface AskColumns {

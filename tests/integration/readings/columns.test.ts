@@ -1,9 +1,9 @@
-import { randomUUID } from "node:crypto";
+import { createHash, randomUUID } from "node:crypto";
 import { readdir } from "node:fs/promises";
 import path from "node:path";
 import { beforeAll, expect, test } from "vitest";
 import { listRememberedColumns, withdrawColumns } from "@/lib/data/column-mappings";
-import { asActor } from "@/lib/data/database";
+import { asActor, asSystem } from "@/lib/data/database";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { askAgain, type KeptReadings, keepReadings, letHeldGo, readReceived } from "@/lib/data/readings";
 import { columnMappingSchema } from "@/lib/readings/column-mapping";
@@ -79,8 +79,36 @@ test("an unsure file is held and asked about; once answered, it and its likes ar
   expect(await waiting()).toBe(0);
 });
 
+test("however many kinds of file a dealer has confirmed since, the answers for the first one still count", async () => {
+  // A header that says what its columns are: were the answer lost, it would be read by its headings, and nobody asked.
+  const sure = (rows: number) => plainLogCsv({ groups: 16, rows }).replace("Temperature T1", "Temperature T2");
+  const first = await upload(sure(131));
+  if (!first.ok) throw new Error(first.sentence);
+  const { heldId, proposed } = questionsOf(await askAgain(fleet.berlin, first.file.id));
+  const leftOut = { quantity: "ignore", number: null, unit: null, sign: null } as const;
+  const mapping = { ...proposed, "Current / A": leftOut };
+  expect(await readReceived(fleet.berlin, heldId, {}, { answers: { mapping, timeZone: null } })).toMatchObject({
+    ok: true,
+  });
+  const others = Array.from({ length: 250 }, (_, at) => ({
+    dealerId: fleet.berlin.dealerId ?? "",
+    shapeHash: createHash("sha256").update(`another kind ${at}`).digest("hex"),
+    mapping: proposed,
+    confirmedByUserId: fleet.berlin.userId,
+    confirmedAt: new Date(Date.now() + 1000 + at),
+  }));
+  await asSystem((tx) => tx.columnMapping.createMany({ data: others }));
+  const next = await upload(sure(132));
+  if (!next.ok) throw new Error(JSON.stringify(next));
+  expect(next.file.remarks[0]).toContain("as confirmed for an earlier file");
+  expect(next.file.remarks).toContainEqual(expect.stringContaining("no current column"));
+  await asSystem((tx) =>
+    tx.columnMapping.deleteMany({ where: { shapeHash: { in: others.map(({ shapeHash }) => shapeHash) } } }),
+  );
+});
+
 test("what one dealer confirmed is unknown to another", async () => {
-  expect(await asActor(fleet.berlin, (tx) => tx.columnMapping.count())).toBe(1);
+  expect(await asActor(fleet.berlin, (tx) => tx.columnMapping.count())).toBe(2);
   expect(await asActor(fleet.sydney, (tx) => tx.columnMapping.count())).toBe(0);
 });
 

@@ -4,6 +4,7 @@ import path from "node:path";
 import { afterAll, expect, test } from "vitest";
 import { readFile } from "@/lib/data/reading-worker/read-file";
 import { newProgress } from "@/lib/data/reading-worker/reading-task";
+import type { Fault, SafetyClass } from "@/lib/diagnosis/finding";
 import { graveWarning } from "@/lib/diagnosis/grave-warning";
 import { plainModel } from "@/tests/support/plain-model";
 
@@ -29,7 +30,7 @@ async function asked(probeC: (row: number) => number) {
     context: {},
     builtOn: null,
     receivedUnixS: Date.UTC(2026, 10, 1) / 1000,
-    columns: { answers: null, remembered: [], ask: "when-unsure" },
+    columns: { answers: null, remembered: null, ask: "when-unsure" },
     progress: newProgress(),
     helper: null,
     helperStarted: new SharedArrayBuffer(4),
@@ -42,13 +43,25 @@ test("the questions about a file carry what it shows as it stands: a danger wait
   if (answer.kind !== "ask" || answer.shows === null) throw new Error(`${answer.kind} instead of questions`);
   expect(answer.questions.asksZone).toBe(true);
   expect(answer.shows.findings[0]).toMatchObject({ fault: "acute-event", safetyClass: "A0" });
-  expect(graveWarning(answer.shows.findings)).toMatch(/^The readings hold a dangerous event\. Keep away .* emergency/);
+  expect(graveWarning(answer.shows.findings)).toMatch(
+    /^The readings hold a dangerous event\. Keep everybody away [^.]* emergency services/,
+  );
 });
 
 test("the questions about a quiet file carry no warning", async () => {
   const answer = await asked(() => 24);
   if (answer.kind !== "ask" || answer.shows === null) throw new Error(`${answer.kind} instead of questions`);
   expect(graveWarning(answer.shows.findings)).toBeNull();
+});
+
+test("a warning says what to do once", () => {
+  const found = { groups: [], confidence: 0.9, evidenceFor: [], evidenceAgainst: [], nextTest: "None." } as const;
+  const warningOf = (fault: Fault, safetyClass: SafetyClass) => graveWarning([{ ...found, fault, safetyClass }]) ?? "";
+  expect(warningOf("acute-event", "A0").match(/away/g)).toHaveLength(1);
+  for (const fault of ["self-discharge", "sense-wire", "over-discharge"] as const)
+    expect(warningOf(fault, "A1").match(/charge it|be charged/g)).toHaveLength(1);
+  expect(warningOf("water-ingress", "A1")).toMatch(/do not try to dry it\. Set it apart/);
+  expect(warningOf("over-discharge", "A0")).toMatch(/Do not charge it\. Keep everybody away/);
 });
 
 test("of several grave findings the warning is that of the gravest class", () => {
