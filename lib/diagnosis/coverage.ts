@@ -43,7 +43,7 @@ const fewRows = 60;
  * called sound at all where the file is no log of this pack, where heat went unwatched, where something in it is not
  * explained, or where it shows the cells neither under load nor over charge: parked days alone say little of them.
  */
-export function judgeCoverage(evidence: Evidence, wholePack: WholePackResistance): Coverage {
+export function judgeCoverage(evidence: Evidence): Coverage {
   const { survey, model, settings, summary } = evidence;
   const atEnd = [...leapsOfProbes(evidence), ...unclearEnd(evidence)];
   const missing: string[] = sentences(atEnd);
@@ -99,7 +99,7 @@ export function judgeCoverage(evidence: Evidence, wholePack: WholePackResistance
   missing.push(...hot.missing);
   const heat = judgeHeat(evidence);
   const brief = briefHeat(evidence);
-  missing.push(...heat.missing, ...brief.missing, ...wholePack.missing);
+  missing.push(...heat.missing, ...brief.missing);
   const probesSeen = !unseen.some(({ fault }) => fault === "temperature-sensor");
   return {
     judged: [...answered, ...(probesSeen ? heat.judged : [])],
@@ -117,11 +117,15 @@ export function judgeCoverage(evidence: Evidence, wholePack: WholePackResistance
       ...doubtfulCycles(evidence),
       ...heat.remarks,
       ...brief.remarks,
-      ...wholePack.remarks,
     ],
     unseen: unseen.map((one) => ({ ...one, keepsFromSound: missing.includes(one.because) })),
     misfit,
   };
+}
+
+/** With what the whole pack is like beside packs outside it, which the log alone does not show. */
+export function withWholePack(coverage: Coverage, { missing, remarks }: WholePackResistance): Coverage {
+  return { ...coverage, missing: [...coverage.missing, ...missing], remarks: [...coverage.remarks, ...remarks] };
 }
 
 /** Too short for a sign of danger, and no file of a sound pack: whether it was an emergency the file does not show. */

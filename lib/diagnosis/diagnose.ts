@@ -1,6 +1,6 @@
 import type { Baseline } from "@/lib/diagnosis/baseline";
 import { compareWithBuilt } from "@/lib/diagnosis/compare-with-built";
-import { judgeCoverage } from "@/lib/diagnosis/coverage";
+import { type Coverage, judgeCoverage, withWholePack } from "@/lib/diagnosis/coverage";
 import type { DiagnosisSettings } from "@/lib/diagnosis/diagnosis-settings";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding, Measurement, Suggestion } from "@/lib/diagnosis/finding";
@@ -11,7 +11,7 @@ import { columnDrawings, type ReadingDrawings, readingDrawings } from "@/lib/dia
 import { settingsForModel } from "@/lib/diagnosis/settings-for-model";
 import { reachVerdict } from "@/lib/diagnosis/stages/verdict";
 import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
-import { wholePackResistance } from "@/lib/diagnosis/whole-pack-resistance";
+import { type WholePackResistance, wholePackResistance } from "@/lib/diagnosis/whole-pack-resistance";
 import type { ModelThresholds, PackModel } from "@/lib/packs/pack-model";
 import { type Both, inTurn } from "@/lib/readings/both";
 import type { ReadingFileSummary, ReadingLog } from "@/lib/readings/reading-log";
@@ -52,7 +52,8 @@ export interface DrawnDiagnosis {
  * log could not have shown a fault.
  */
 export function diagnose(input: DiagnosisInput): Diagnosis {
-  return judge(input, measure(input, inTurn));
+  const measured = measure(input, inTurn);
+  return judge(input, measured, withWholePack(judgeCoverage(measured.evidence), besideOthers(input, measured)));
 }
 
 /** The same with its pictures, which cost another pass over every group. On two threads with a `both` that shares the work. */
@@ -60,10 +61,16 @@ export function diagnoseAndDraw(input: DiagnosisInput, both: Both = inTurn): Dra
   const { log } = input;
   const measured = measure(input, both);
   const { evidence } = measured;
-  const [diagnosis, { deviations, traces }] = both(
-    () => judge(input, measured),
-    () => columnDrawings(log, evidence),
+  const [ofLog, { wholePack, drawn }] = both(
+    () => judgeCoverage(evidence),
+    () => ({ wholePack: besideOthers(input, measured), drawn: columnDrawings(log, evidence) }),
   );
+  // The rules ask for what the coverage asked for: the thread that judged it goes on, and the other one takes the verdict from it.
+  const [diagnosis] = both(
+    () => judge(input, measured, withWholePack(ofLog, wholePack)),
+    () => null,
+  );
+  const { traces, deviations } = drawn;
   const { findings } = diagnosis;
   return {
     diagnosis,
@@ -86,8 +93,15 @@ function measure({ log, summary, model, settings }: DiagnosisInput, both: Both):
   return { evidence, measurements: listMeasurements(evidence, both) };
 }
 
-function judge({ model, context = {}, baseline }: DiagnosisInput, { evidence, measurements }: Measured): Diagnosis {
-  const coverage = judgeCoverage(evidence, wholePackResistance(evidence, measurements, baseline ?? null));
+function besideOthers({ baseline }: DiagnosisInput, { evidence, measurements }: Measured): WholePackResistance {
+  return wholePackResistance(evidence, measurements, baseline ?? null);
+}
+
+function judge(
+  { model, context = {}, baseline }: DiagnosisInput,
+  { evidence, measurements }: Measured,
+  coverage: Coverage,
+): Diagnosis {
   const grounds = { evidence, measurements, coverage, baseline: baseline ?? null, context };
   const { findings, suggestion, unseen } = reachVerdict(grounds);
   return {

@@ -13,25 +13,23 @@ import { type Both, inTurn } from "@/lib/readings/both";
 
 /** Every number the diagnosis rests on, with its method and conditions. What could not be measured is left out. */
 export function listMeasurements(evidence: Evidence, both: Both = inTurn): Measurement[] {
-  // Resting cells and ageing ask for the same rows, so one side measures both; the other has steps and switches worked out before.
+  // Resting cells, ageing and use ask for the same rows and counters, so one side measures them; the other has steps and switches worked out before.
   const [loaded, rested] = both(
     () => ({
       resistance: resistanceMeasurements(evidence),
       charge: chargeMeasurements(evidence),
-      last: [
-        ...electronicsMeasurements(evidence),
-        ...flagMeasurements(evidence),
-        ...wiringMeasurements(evidence),
-        ...useMeasurements(evidence),
-      ],
+      last: [...electronicsMeasurements(evidence), ...flagMeasurements(evidence), ...wiringMeasurements(evidence)],
     }),
     () => ({
       ageing: ageingMeasurements(evidence),
       rest: restMeasurements(evidence),
       heat: heatMeasurements(evidence),
+      use: useMeasurements(evidence),
     }),
   );
-  return [...loaded.resistance, ...loaded.charge, ...rested.ageing, ...rested.rest, ...rested.heat, ...loaded.last]
+  const { resistance, charge, last } = loaded;
+  const { ageing, rest, heat, use } = rested;
+  return [...resistance, ...charge, ...ageing, ...rest, ...heat, ...last, ...use]
     .filter(({ value }) => Number.isFinite(value))
     .map((measurement) => ({
       ...measurement,

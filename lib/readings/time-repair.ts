@@ -1,3 +1,4 @@
+import { sharedFloats, sharedInts } from "@/lib/readings/shared-columns";
 import { gapLimitS } from "@/lib/readings/time-gaps";
 
 export interface RepairedTime {
@@ -67,8 +68,9 @@ export interface CalendarClock {
  */
 export function repairTime(clockS: Float64Array, calendar: CalendarClock | null): RepairedTime {
   const rows = clockS.length;
-  const timeS = new Float64Array(rows);
-  const segment = new Int32Array(rows);
+  // Shared as the other columns are: a second thread that judges the log would have to copy them.
+  const timeS = sharedFloats(rows);
+  const segment = sharedInts(rows);
   const resets: number[] = [];
   const steps: { row: number; stepS: number }[] = [];
   const leapS = gapLimitS(clockS, segment);

@@ -1,7 +1,7 @@
 import type { DiagnosisSettings } from "@/lib/diagnosis/diagnosis-settings";
 import type { PackModel } from "@/lib/packs/pack-model";
 import { type Both, inTurn } from "@/lib/readings/both";
-import { acuteHeat } from "@/lib/readings/measure/acute-heat";
+import { heatOfCells, heatOfSwitches } from "@/lib/readings/measure/acute-heat";
 import type { AcuteSign } from "@/lib/readings/measure/acute-sign";
 import { fallenBesideHeat } from "@/lib/readings/measure/fallen-beside-heat";
 import { groupCollapses } from "@/lib/readings/measure/group-collapse";
@@ -39,24 +39,30 @@ export function screenForDanger(
   both: Both = inTurn,
 ): AcuteScreen {
   const groupOhm = (model.groupResistanceMilliohm ?? groupMilliohmUntold) / 1000;
-  const [ofVoltages, ofHeat] = both(
+  const pack = {
+    groupOhm,
+    ratedCapacityAh: model.ratedCapacityAh,
+    continuousA: model.continuousDischargeA,
+  };
+  const warm = withLeftOut(raw);
+  const [ofVoltages, { ofCells, warming }] = both(
     () => {
       const rawSum = packSum(raw);
       const collapses = [
         ...packCollapses(raw, groupOhm * model.groups, settings.acute),
         ...groupCollapses(raw, rawSum.noiseV, settings.acute),
       ];
-      const unfollowed = unfollowedFalls(raw, rawSum, settings.acute);
-      return { rawSum, collapses, unfollowed, nearZero: nearZeroGroups(raw) };
+      return {
+        rawSum,
+        collapses,
+        unfollowed: unfollowedFalls(raw, rawSum, settings.acute),
+        nearZero: nearZeroGroups(raw),
+        ofSwitches: heatOfSwitches(warm, settings.acute, pack),
+      };
     },
-    () =>
-      acuteHeat(withLeftOut(raw), settings.acute, {
-        groupOhm,
-        ratedCapacityAh: model.ratedCapacityAh,
-        continuousA: model.continuousDischargeA,
-      }),
+    () => ({ ofCells: heatOfCells(warm, settings.acute, pack), warming: stillWarming(warm, settings.acute) }),
   );
-  const warming = stillWarming(withLeftOut(raw), settings.acute);
+  const ofHeat = [...ofCells, ...ofVoltages.ofSwitches];
   const [heat] = ofHeat;
   const fallen = heat === undefined ? [] : fallenBesideHeat(raw, heat, settings.acute);
   const itself = ofHeat.length > 0 ? [] : warming.flatMap(ofItself);

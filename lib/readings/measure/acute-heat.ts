@@ -21,29 +21,37 @@ const longestRiseIntervals = 5;
  *
  * At rest for less than the spreading time the higher trigger applies, because heat of the load is still on its way.
  * The rise must be made of several samples and must last in the rows after. A probe that falls as nothing can cool is
- * not believed for an hour; a fall over a gap is cooling. The probe on the switches is asked by limits of its own.
+ * not believed for an hour; a fall over a gap is cooling.
  */
-export function acuteHeat(survey: RowSurvey, gates: AcuteGates, pack: HeatingPack): AcuteSign[] {
-  const expected = (row: number) => expectedHeatingKPerMin(survey, pack, gates.heatSpreadS, row);
+export function heatOfCells(survey: RowSurvey, gates: AcuteGates, pack: HeatingPack): AcuteSign[] {
   const { log } = survey;
-  const [low, high] = survey.gates.temperaturePlausibleC;
   const together = leapsTogether(survey, gates);
-  const ofCells = log.temperatures.flatMap((probe, place) => {
+  return log.temperatures.flatMap((probe, place) => {
     const others = log.temperatures.filter((_, at) => at !== place).map(({ valuesC }) => valuesC);
     const leap = together.find(({ where }) => where === probe.name) ?? null;
     return firstOf(
-      firstHeat(survey, probe, [low, high], gates, expected),
+      firstHeat(survey, probe, survey.gates.temperaturePlausibleC, gates, expectedOf(survey, pack, gates)),
       heldHeat(survey, probe, others, gates),
       leap,
     );
   });
-  if (log.mosfetTemperatureC === null) return ofCells;
+}
+
+/** The same of the probe on the switches, which is asked by limits of its own. */
+export function heatOfSwitches(survey: RowSurvey, gates: AcuteGates, pack: HeatingPack): AcuteSign[] {
+  const { log } = survey;
+  if (log.mosfetTemperatureC === null) return [];
   const stage = { name: switchProbe, valuesC: log.mosfetTemperatureC };
   const own = gatesOfSwitches(gates);
   const cells = log.temperatures.map(({ valuesC }) => valuesC);
-  const plausible = [low, gates.switchNoTemperatureC] as const;
-  const ofSwitches = firstOf(firstHeat(survey, stage, plausible, own, expected), heldHeat(survey, stage, cells, own));
-  return [...ofCells, ...ofSwitches];
+  const plausible = [survey.gates.temperaturePlausibleC[0], gates.switchNoTemperatureC] as const;
+  const expected = expectedOf(survey, pack, gates);
+  return firstOf(firstHeat(survey, stage, plausible, own, expected), heldHeat(survey, stage, cells, own));
+}
+
+/** K per minute that the pack's own losses explain at a row. */
+function expectedOf(survey: RowSurvey, pack: HeatingPack, { heatSpreadS }: AcuteGates): (row: number) => number {
+  return (row) => expectedHeatingKPerMin(survey, pack, heatSpreadS, row);
 }
 
 /** Switches follow the load within a minute: how fast they warm under it, or just after, says nothing; how hot they get does. */

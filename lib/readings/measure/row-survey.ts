@@ -5,7 +5,7 @@ import { median, scaledMad } from "@/lib/readings/measure/median";
 import { type PlausibleRows, readPlausibleRows } from "@/lib/readings/measure/plausible-rows";
 import { columnResolution } from "@/lib/readings/measure/resolution";
 import type { ReadingLog } from "@/lib/readings/reading-log";
-import { sharedFloats } from "@/lib/readings/shared-columns";
+import { sharedFloats, sharedInts } from "@/lib/readings/shared-columns";
 import { gapLimitS, silenceLimitS } from "@/lib/readings/time-gaps";
 
 /** A rest that was none: something drew from the pack while it stood, or trickled into it. */
@@ -140,7 +140,7 @@ function followCharge(
 ) {
   const restingS = sharedFloats(log.rows).fill(-1);
   const chargeAh = sharedFloats(log.rows);
-  const stretch = new Int32Array(new SharedArrayBuffer(4 * log.rows));
+  const stretch = sharedInts(log.rows);
   // s of usable intervals, s of them whose current nothing tells, and s of use whose current is counted.
   let coveredS = 0;
   let untoldS = 0;
