@@ -1,11 +1,13 @@
 "use client";
 
-import { type ReactNode, useActionState } from "react";
+import { type ReactNode, useActionState, useState } from "react";
 import { Button } from "./button";
 import { ErrorSummary } from "./error-summary";
 import { Field, TextArea, TextInput } from "./field";
+import { isWanted } from "./find-question";
 import { type FormAnswer, untouchedForm } from "./form-answer";
 import { MeanwhileNote, useLookedAgain } from "./meanwhile-note";
+import { QuestionFinder } from "./question-finder";
 import { SelectInput } from "./select-input";
 
 export interface FormQuestion {
@@ -29,13 +31,16 @@ interface QuestionFormProps {
   readonly questions: readonly FormQuestion[];
   readonly hidden?: Readonly<Record<string, string>>;
   readonly button: string;
+  /** Of a form with more questions than anybody reads: what one looks them up by. */
+  readonly finder?: string;
   readonly children?: ReactNode;
 }
 
 /** A form on one page: the server's answer above it, its words at the fields, and what was typed kept. Works before any script. */
-export function QuestionForm({ id, action, questions, hidden = {}, button, children }: QuestionFormProps) {
+export function QuestionForm({ id, action, questions, hidden = {}, button, finder, children }: QuestionFormProps) {
   const [state, send, isSending] = useActionState(action, untouchedForm);
   const { isOver, onLookedAgain } = useLookedAgain(state);
+  const [wanted, setWanted] = useState("");
   const refused = state.kind === "refused" ? state : null;
   const problems = isOver ? [] : (refused?.problems ?? []);
   const meanwhile = isOver ? null : (refused?.meanwhile ?? null);
@@ -55,19 +60,27 @@ export function QuestionForm({ id, action, questions, hidden = {}, button, child
       {Object.entries(hidden).map(([name, value]) => (
         <input key={name} type="hidden" name={name} value={value} />
       ))}
+      {finder === undefined ? null : (
+        <QuestionFinder id={`${id}-finder`} label={finder} questions={questions} wanted={wanted} onWanted={setWanted} />
+      )}
       {sectionsOf(questions).map(({ section, inside }) => {
+        // What is not looked for is out of sight and sent all the same.
+        const isShown = (question: FormQuestion) => section === undefined || isWanted(question, wanted);
         const fields = inside.map((question) => (
-          <Question
-            key={question.name}
-            id={`${id}-${question.name}`}
-            question={question}
-            typed={refused?.typed[question.name]}
-            error={errorOf(question.name)}
-          />
+          <div key={question.name} hidden={!isShown(question)}>
+            <Question
+              id={`${id}-${question.name}`}
+              question={question}
+              typed={refused?.typed[question.name]}
+              error={errorOf(question.name)}
+            />
+          </div>
         ));
         if (section === undefined) return fields;
+        const isOpen = inside.some(({ name }) => errorOf(name) !== undefined);
+        const isFound = wanted.trim() !== "" && inside.some(isShown);
         return (
-          <details key={section} className="card" open={inside.some(({ name }) => errorOf(name) !== undefined)}>
+          <details key={section} className="card" open={isOpen || isFound} hidden={!inside.some(isShown)}>
             <summary className="min-h-12 cursor-pointer px-3 py-3 font-semibold">{section}</summary>
             <div className="space-y-4 border-t border-rule p-3">{fields}</div>
           </details>

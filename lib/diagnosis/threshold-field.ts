@@ -11,7 +11,8 @@ export interface ThresholdField {
   readonly source: string;
 }
 
-const noSource = "Engineering default, no source.";
+/** Of a usual value that rests on nothing but judgement. */
+export const noSource = "Engineering default, no source.";
 
 /** One field in one line, so that the tables of fields read as tables. */
 export function field(

@@ -19,35 +19,69 @@ export type ThresholdPart = Exclude<keyof DiagnosisSettings, "calibration">;
 
 interface PartOfThresholds {
   readonly part: ThresholdPart;
-  readonly title: string;
   readonly fields: Readonly<Record<string, ThresholdField>>;
+  /** What its fields are about, by how their names begin: the first that fits; each field has one. */
+  readonly subjects: readonly (readonly [title: string, begins: RegExp])[];
 }
 
-export const thresholdParts: readonly PartOfThresholds[] = [
-  { part: "verdict", title: "When a measurement becomes a finding", fields: verdictFields },
-  { part: "leak", title: "When a fall at rest is a leak", fields: leakFields },
-  { part: "acute", title: "Signs of acute danger", fields: acuteFields },
-  { part: "abuse", title: "Use outside the limits", fields: abuseFields },
-  { part: "tap", title: "Sense wires", fields: tapFields },
-  { part: "probe", title: "Temperature probes", fields: probeFields },
-  { part: "measure", title: "What is good enough to be measured on", fields: measureFields },
+const thresholdParts: readonly PartOfThresholds[] = [
+  {
+    part: "verdict",
+    fields: verdictFields,
+    subjects: [
+      ["Finding: resistance of a group", /^(resistance|unsteady|contact|loadShare|wholePack)/],
+      ["Finding: weak group and capacity", /^(weak|small|capacity|generic|damaged|wornOut|packCapacity)/],
+      ["Finding: imbalance and shifted readings", /^(imbalance|severe|shape|standingReading|unexplained)/],
+      ["Finding: fall at rest, water", /^(drift|shortDrift|standingDraw|wet|balanced|insulation)/],
+      ["Finding: leads and fuse", /^lead/],
+      ["Finding: switches and warmth", /^(switch|gradient|loadedPer|evenedOut)/],
+      ["Finding: outside cause, alarms", /(CauseS$)|^(longOverload|coldBy|hotBy|alarm|others|beyond)/],
+      ["Finding: how sure a verdict must be", /^/],
+    ],
+  },
+  { part: "leak", fields: leakFields, subjects: [["When a fall at rest is a leak", /^/]] },
+  {
+    part: "acute",
+    fields: acuteFields,
+    subjects: [
+      ["Acute danger: voltages that fall", /^(pack|group|collapse|unread|fallSettled)/],
+      ["Acute danger: heat, or a probe at fault", /^(probe|leap|jump|witness|held|leads|no|impossible|switch)/],
+      ["Acute danger: heat that rises", /^/],
+    ],
+  },
+  { part: "abuse", fields: abuseFields, subjects: [["Use outside the limits", /^/]] },
+  { part: "tap", fields: tapFields, subjects: [["Sense wires", /^/]] },
+  { part: "probe", fields: probeFields, subjects: [["Temperature probes", /^/]] },
+  {
+    part: "measure",
+    fields: measureFields,
+    subjects: [
+      ["Measured: current through a rest", /^(draw|unlogged)/],
+      ["Measured: what is good enough", /^/],
+    ],
+  },
 ];
 
 export interface NamedThreshold extends ThresholdField {
   readonly part: ThresholdPart;
+  /** What it is about, in the words under which it is folded away. */
+  readonly subject: string;
   /** Part and name, as stored and as on the form: "verdict.imbalancePercent". */
   readonly name: string;
   readonly usual: ThresholdValue;
 }
 
-/** Every threshold that can be proposed, in the order of the parts. Throws RangeError where a field has no usual value. */
-export const namedThresholds: readonly NamedThreshold[] = thresholdParts.flatMap(({ part, fields }) => {
+/** Every threshold that can be proposed, subject by subject. Throws RangeError where a field has no usual value. */
+export const namedThresholds: readonly NamedThreshold[] = thresholdParts.flatMap(({ part, fields, subjects }) => {
   const usual = new Map(Object.entries(defaultDiagnosisSettings[part]));
-  return Object.entries(fields).map(([key, one]) => {
+  const named = Object.entries(fields).map(([key, one]) => {
     const value: unknown = usual.get(key);
     if (!isThresholdValue(value)) throw new RangeError(`${part}.${key}: a field without a usual value`);
-    return { ...one, part, name: `${part}.${key}`, usual: value };
+    const [subject] = subjects.find(([, begins]) => begins.test(key)) ?? [];
+    if (subject === undefined) throw new RangeError(`${part}.${key}: a field without a subject`);
+    return { ...one, part, subject, name: `${part}.${key}`, usual: value };
   });
+  return subjects.flatMap(([subject]) => named.filter((one) => one.subject === subject));
 });
 
 function isThresholdValue(value: unknown): value is ThresholdValue {

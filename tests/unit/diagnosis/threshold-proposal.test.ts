@@ -24,6 +24,17 @@ test("every threshold of the diagnosis but the fitted calibration is named, with
   }
 });
 
+test("thresholds lie under subjects no longer than a screen or three, and none is left over", () => {
+  const subjects = new Set(namedThresholds.map(({ subject }) => subject));
+  expect(subjects.size).toBeGreaterThan(12);
+  for (const subject of subjects) {
+    const inside = namedThresholds.filter((one) => one.subject === subject);
+    expect(inside.length, subject).toBeGreaterThanOrEqual(4);
+    expect(inside.length, subject).toBeLessThanOrEqual(30);
+    expect(new Set(inside.map(({ part }) => part)).size, subject).toBe(1);
+  }
+});
+
 test("the form as it is shown proposes nothing new", () => {
   const base = { verdict: { imbalancePercent: 6 } };
   const shown = Object.fromEntries(namedThresholds.map(({ name, usual }) => [name, sayThreshold(usual)]));

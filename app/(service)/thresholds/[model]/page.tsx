@@ -72,12 +72,14 @@ export default async function ModelThresholdsPage({
               <>
                 <p>
                   Change what is to change; the rest stays. Emptied, or set to the usual value, a threshold follows the
-                  usual one. Outside the range nothing is taken: the ranges are rules of this house.
+                  usual one. Outside the range nothing is taken: the ranges are rules of this house. Where no source is
+                  named, the usual value is an engineering default without one.
                 </p>
                 <QuestionForm
                   id="thresholds"
                   action={proposeThresholdsAction}
                   questions={thresholdQuestions(newest.thresholds)}
+                  finder="Find a threshold by its name"
                   hidden={{ model: code, onVersion: newest.version }}
                   button="Propose"
                 />
