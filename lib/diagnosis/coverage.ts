@@ -1,7 +1,7 @@
 import { contradictedCapacities } from "@/lib/diagnosis/capacity-shares";
 import { doubtfulCurrent } from "@/lib/diagnosis/doubtful-current";
 import type { Evidence } from "@/lib/diagnosis/evidence";
-import { briefHeat, judgeHeat } from "@/lib/diagnosis/judge-heat";
+import { briefHeat, judgeHeat, unreadHeat } from "@/lib/diagnosis/judge-heat";
 import { atRest, movingUnlike, overCharge, underLoad } from "@/lib/diagnosis/main-questions";
 import { missingCurrent, standingDraws } from "@/lib/diagnosis/missing-current";
 import { nearImbalance } from "@/lib/diagnosis/near-imbalance";
@@ -58,6 +58,7 @@ export function judgeCoverage(evidence: Evidence): Coverage {
     missing.push(`Only ${inDigits(summary.coverage * 100, 0)} % of the time is covered by readings.`);
   }
   if (!evidence.directionKnown) missing.push(noDirection);
+  missing.push(...(summary.contradictions ?? []));
   const ofCells = [underLoad(evidence), overCharge(evidence)];
   const questions = [...ofCells, atRest(evidence)];
   const unanswered = questions.flatMap(({ unseen }) => unseen);
@@ -115,6 +116,7 @@ export function judgeCoverage(evidence: Evidence): Coverage {
       ...current.remarks,
       ...draws.remarks,
       ...doubtfulCycles(evidence),
+      ...unreadHeat(evidence),
       ...heat.remarks,
       ...brief.remarks,
     ],

@@ -1,6 +1,7 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import { heatSpread } from "@/lib/diagnosis/heat-spread";
-import { inDigits, inTime } from "@/lib/diagnosis/wording";
+import { counted, inDigits, inTime } from "@/lib/diagnosis/wording";
+import { noTemperatures } from "@/lib/readings/measure/no-temperature";
 
 export interface HeatJudged {
   readonly judged: readonly string[];
@@ -56,4 +57,12 @@ export function judgeHeat(evidence: Evidence): HeatJudged {
     ),
     remarks: [],
   };
+}
+
+/** Rows in which a probe read what is no temperature, a sentence for each probe. */
+export function unreadHeat({ survey, lineOfRow }: Evidence): string[] {
+  return noTemperatures(survey).map(
+    ({ name, rows, firstRow, firstC }) =>
+      `${name} read ${inDigits(firstC, 0)} degC from line ${lineOfRow(firstRow)} on, in ${counted(rows, "row")} what is no temperature: there it counts as not measured.`,
+  );
 }

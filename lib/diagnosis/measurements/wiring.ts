@@ -2,6 +2,7 @@ import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Measurement } from "@/lib/diagnosis/finding";
 import { counted } from "@/lib/diagnosis/wording";
 import { median } from "@/lib/readings/measure/median";
+import { noTemperatures } from "@/lib/readings/measure/no-temperature";
 import type { PackSumPiece } from "@/lib/readings/measure/pack-sum";
 import { roundingOfStep } from "@/lib/readings/measure/resolution";
 
@@ -54,6 +55,17 @@ export function wiringMeasurements(evidence: Evidence): Measurement[] {
       uncertainty: null,
       method: `rows with a group outside ${survey.gates.cellPlausibleV.join(" to ")} V`,
       conditions: "kept, not used for cells: truncated frames, sentinels, missing values",
+    });
+  }
+  for (const { name, rows } of noTemperatures(survey)) {
+    found.push({
+      name: "rows-without-temperature",
+      group: null,
+      value: rows,
+      unit: "1",
+      uncertainty: null,
+      method: `rows of ${name} outside ${survey.gates.temperaturePlausibleC.join(" to ")} degC`,
+      conditions: "kept, not used as a temperature: a board that wakes up, a missing sensor, an open or shorted lead",
     });
   }
   return found;

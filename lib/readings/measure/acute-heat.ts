@@ -31,7 +31,7 @@ export function heatOfCells(survey: RowSurvey, gates: AcuteGates, pack: HeatingP
     const leap = together.find(({ where }) => where === probe.name) ?? null;
     return firstOf(
       firstHeat(survey, probe, survey.gates.temperaturePlausibleC, gates, expectedOf(survey, pack, gates)),
-      heldHeat(survey, probe, others, gates),
+      heldHeat(survey, probe, others, gates, survey.gates.temperaturePlausibleC[1]),
       leap,
     );
   });
@@ -46,7 +46,10 @@ export function heatOfSwitches(survey: RowSurvey, gates: AcuteGates, pack: Heati
   const cells = log.temperatures.map(({ valuesC }) => valuesC);
   const plausible = [survey.gates.temperaturePlausibleC[0], gates.switchNoTemperatureC] as const;
   const expected = expectedOf(survey, pack, gates);
-  return firstOf(firstHeat(survey, stage, plausible, own, expected), heldHeat(survey, stage, cells, own));
+  return firstOf(
+    firstHeat(survey, stage, plausible, own, expected),
+    heldHeat(survey, stage, cells, own, gates.switchNoTemperatureC),
+  );
 }
 
 /** K per minute that the pack's own losses explain at a row. */

@@ -5,22 +5,32 @@ import type { TemperatureColumn } from "@/lib/readings/reading-log";
 
 /**
  * A probe that stands hot for minutes, however it came there: a log may begin in the heat, or go on after a sleep. One
- * probe alone is an unconfirmed sign. Not believed: a probe on its rail, and one that jumped up between two close rows
- * while the others stay as they were.
+ * probe alone is an unconfirmed sign. Not believed: a probe on its rail, one that jumped up between two close rows
+ * while the others stay as they were, and a value above `highestC` that stands unchanged and that no heat led up to: a
+ * board that wakes up sends "no sensor" (255, 511) for as long as it needs.
  */
 export function heldHeat(
   { log, intervalS }: RowSurvey,
   probe: TemperatureColumn,
   others: readonly Float64Array[],
   gates: AcuteGates,
+  highestC: number,
 ): AcuteSign | null {
   let start = -1;
   let held = 0;
   let jumped = false;
   let beforeC = Number.NaN;
+  let believedC = Number.NaN;
+  let noSensorC = Number.NaN;
   for (let row = 0; row < log.rows; row += 1) {
     const warm = probe.valuesC[row] ?? Number.NaN;
     if (!Number.isFinite(warm)) continue;
+    const isNews = Number.isFinite(noSensorC) && warm !== noSensorC;
+    if (warm > highestC && !(believedC >= gates.leadsBeyondC) && !isNews) {
+      noSensorC = warm;
+      continue;
+    }
+    believedC = warm;
     const joined = (intervalS[row] ?? 0) > 0;
     const step = warm - beforeC;
     beforeC = warm;
