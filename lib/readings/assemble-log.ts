@@ -7,6 +7,7 @@ import type { DecodedColumns } from "@/lib/readings/decoded-columns";
 import { currentDeniedByResistance, deniedUnits } from "@/lib/readings/denied-units";
 import { headerWithoutUnit } from "@/lib/readings/header-words";
 import { joinDirections } from "@/lib/readings/join-directions";
+import { otherLogBelow } from "@/lib/readings/other-tables";
 import type { PerhapsReading } from "@/lib/readings/plan-columns";
 import type { Quantity } from "@/lib/readings/quantity";
 import type { ReadingDoubts } from "@/lib/readings/reading-doubts";
@@ -44,6 +45,9 @@ export function assembleLog(
   const denied = new Map(deniedUnits(plan.columns, columns, units.unitOfField, units.overruled));
   const time = assembleTime(decoded, timeZone, builtUnixS, receivedUnixS);
   remarks.push(...time.remarks);
+  const otherLog = otherLogBelow(decoded.headersAgain, time.stepRows, decoded.line);
+  const contradictions = [...plan.contradicted.values(), ...(otherLog === null ? [] : [otherLog])];
+  remarks.push(...contradictions);
 
   const first = (quantity: Quantity): Float64Array | null =>
     columns[plan.columns.findIndex((column) => column.meaning.quantity === quantity)] ?? null;
@@ -134,6 +138,7 @@ export function assembleLog(
         .map(({ field }) => field),
       openHeadings: {
         ...Object.fromEntries([...plan.unasked].map(([field, perhaps]) => [field, perhapsReading[perhaps]])),
+        ...Object.fromEntries(plan.contradicted),
         ...joined.open,
         ...heat.open,
       },
@@ -156,6 +161,7 @@ export function assembleLog(
       timeRepairs: time.repairs,
       serialInFile: decoded.serial,
       builtUnixS,
+      ...(contradictions.length === 0 ? {} : { contradictions }),
       remarks,
     },
   };

@@ -14,6 +14,8 @@ export interface AssembledTime {
   readonly segment: Int32Array;
   readonly startUnixS: number | null;
   readonly repairs: number;
+  /** Rows before which the clock was set or went back. */
+  readonly stepRows: readonly number[];
   /** True where the dates are local times of a zone the file does not name. */
   readonly lacksZone: boolean;
   readonly remarks: readonly string[];
@@ -103,6 +105,7 @@ export function assembleTime(
     segment: repaired.segment,
     startUnixS,
     repairs: repaired.resets.length + repaired.steps.length,
+    stepRows: repaired.steps.map(({ row }) => row),
     lacksZone: lacksZone && (startLocalS !== null || isOrderOpen),
     remarks,
   };

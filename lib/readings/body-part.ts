@@ -13,6 +13,8 @@ export interface BodyPart {
   readonly serials: readonly SerialSeen[];
   /** Line in which another table begins; null where none does. */
   readonly secondTableAt: number | null;
+  /** Lines that repeat the header. */
+  readonly headersAgain: readonly number[];
   readonly lacksZone: boolean;
   readonly words: readonly WordsInColumn[];
 }
@@ -43,6 +45,7 @@ export function readBodyPart(
   let rejectedNotListed = 0;
   let secondTableAt: number | null = null;
   const serialsBetween: SerialSeen[] = [];
+  const headersAgain: number[] = [];
   let looks = 0;
   const fields = createFieldReader(plan, decimalMark, () => rows.progress().nextLine);
   const slotOfField = new Int16Array(plan.fieldCount).fill(-1);
@@ -66,6 +69,7 @@ export function readBodyPart(
     make,
   );
   function look(line: number, text: string): void {
+    if (text === headerLine) headersAgain.push(line);
     const other = otherTableIn(text, delimiter, headerLine);
     if (other === "table") secondTableAt ??= line;
     else if (other !== null) serialsBetween.push({ serial: other.serial, line });
@@ -83,6 +87,7 @@ export function readBodyPart(
         rejectedNotListed,
         serials: [...serialsBetween, ...fields.serials()].toSorted((a, b) => a.line - b.line),
         secondTableAt,
+        headersAgain,
         lacksZone: fields.lacksZone(),
         words: fields.wordsInColumns(),
       };

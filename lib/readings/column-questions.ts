@@ -61,7 +61,12 @@ export function columnQuestions(
     const chosen = mapping !== undefined && Object.hasOwn(mapping, key) ? mapping[key] : undefined;
     if (typeof chosen === "object") return { key, samples, ...anewAbout(chosen, field, doubts) };
     if (repeated.has(field))
-      return { key, samples, proposal: { quantity: "ignore", number: null, unit: null, sign: null }, why: namedTwice };
+      return {
+        key,
+        samples,
+        proposal: { quantity: "ignore", number: null, unit: null, sign: null },
+        why: doubts?.openHeadings[field] ?? namedTwice,
+      };
     const isCurrent = (guess ?? meaning)?.quantity === "current";
     return {
       key,
@@ -69,7 +74,10 @@ export function columnQuestions(
       proposal: {
         quantity: (guess ?? meaning)?.quantity ?? (field === dated?.field ? "time-of-some-kind" : "ignore"),
         number: guess === null ? numberFromOne(meaning, lowest) : guess.number,
-        unit: guess === null ? (meaning?.unit?.symbol ?? doubts?.unitOfField[field] ?? null) : guess.unit,
+        unit:
+          guess === null
+            ? (doubts?.deniedUnits[field]?.unit ?? meaning?.unit?.symbol ?? doubts?.unitOfField[field] ?? null)
+            : guess.unit,
         // What the data do not tell is nobody's proposal: a click that confirms it would be remembered.
         sign: isCurrent ? (meaning?.statedSign ?? doubts?.sign?.told ?? null) : null,
         ...(field === dated?.field ? orderOf(looked.map((row) => row[field] ?? "")) : orderAsked(field, doubts)),
@@ -150,7 +158,7 @@ function whyAsked(isUnknown: boolean, isCurrent: boolean, field: number, doubts:
   const sign = isCurrent && doubts !== null && doubts.sign !== null ? doubts.sign.why : null;
   const flags = doubts?.flagsOfNoList.includes(field) === true ? flagsOfNoList : null;
   const order = doubts?.openDayOrder?.field === field ? dayOrMonth : null;
-  const parts = [unit, sign, flags, order].filter((part) => part !== null);
+  const parts = [doubts?.deniedUnits[field]?.why ?? null, unit, sign, flags, order].filter((part) => part !== null);
   return parts.length === 0 ? null : parts.join(" ");
 }
 

@@ -18,6 +18,8 @@ export interface DecodedColumns {
   /** The one pack the file names, if any. */
   readonly serial: string | null;
   readonly lacksZone: boolean;
+  /** Lines that repeat the header. */
+  readonly headersAgain: readonly number[];
   readonly wordsInColumns: readonly string[];
 }
 
@@ -52,6 +54,7 @@ export function decodedColumns(
       Math.max(0, all.length - rejectedListed) + parts.reduce((sum, part) => sum + part.rejectedNotListed, 0),
     serial: serials[0]?.serial ?? null,
     lacksZone: parts.some((part) => part.lacksZone),
+    headersAgain: parts.flatMap((part) => part.headersAgain),
     wordsInColumns: joinedWords(parts.flatMap((part) => part.words)).map((words) => sayWords(plan, words)),
   };
 }

@@ -2,9 +2,10 @@ import type { PackModel } from "@/lib/packs/pack-model";
 import { type ColumnUnit, unitOfSymbol } from "@/lib/readings/column-unit";
 import { medianOf, quantileOf } from "@/lib/readings/median";
 import type { PlannedColumn } from "@/lib/readings/planned-column";
+import { dimensionsOf } from "@/lib/readings/quantity";
 import { isAllOnes } from "@/lib/readings/thousandfold";
 
-/** A unit that was confirmed for an earlier file and that the values of this one deny. */
+/** A unit that was confirmed for an earlier file, or that a heading states, and that the values deny. */
 export interface DeniedUnit {
   /** Symbol of the unit the values look like. */
   readonly unit: string;
@@ -21,7 +22,8 @@ const usualGroupMilliohm = 1;
 const resistanceFactor = 100;
 
 /**
- * Columns whose unit was confirmed for an earlier file of this header while their values, converted by it, cannot be such: by field.
+ * Columns whose unit was confirmed for an earlier file of this header while their values, converted by it, cannot be such: by field. So too
+ * temperatures whose heading states a unit that they cannot be in.
  * `read` is the unit each field was read in, `overruled` the unit that the size of the values put in the place of it.
  */
 export function deniedUnits(
@@ -33,6 +35,16 @@ export function deniedUnits(
   const denied = new Map<number, DeniedUnit>();
   columns.forEach(({ field, header, meaning }, slot) => {
     const converted = values[slot];
+    const taken = overruled.get(field);
+    if (
+      meaning.confirmed === undefined &&
+      taken !== undefined &&
+      dimensionsOf[meaning.quantity].includes("temperature")
+    )
+      denied.set(field, {
+        unit: taken,
+        why: `Column '${header}' says ${meaning.unit?.symbol ?? "degC"}, but no pack is as hot as its values: they were taken as ${taken}. Please confirm the unit.`,
+      });
     if (meaning.confirmed !== "earlier-file" || meaning.unit === null || converted === undefined) return;
     const unit = overruled.get(field) ?? unitTheyLookLike(meaning.quantity, meaning.unit, converted, read.get(field));
     if (unit !== undefined && unit !== meaning.unit.symbol) denied.set(field, deniedAs(header, meaning.unit, unit));

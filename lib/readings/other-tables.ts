@@ -50,6 +50,23 @@ export function severalPacks(seen: readonly SerialSeen[]): UnusableFile | null {
   return { kind: "unusable", reason: "several-packs", sentence };
 }
 
+/**
+ * Where the header is repeated and the clock goes back, another log begins: of another day, or of another pack that no serial tells.
+ * Null where the clock runs on over each repeated header, as after a restart.
+ */
+export function otherLogBelow(
+  headersAgain: readonly number[],
+  stepRows: readonly number[],
+  line: Int32Array,
+): string | null {
+  const at = headersAgain.find((again) =>
+    stepRows.some((row) => (line[row - 1] ?? 0) < again && again < (line[row] ?? 0)),
+  );
+  return at === undefined
+    ? null
+    : `The header is repeated in line ${at}, and the clock goes back there: what follows may be the log of another pack. Save each log to a file of its own.`;
+}
+
 /** A serial without what people write between its parts. */
 function bare(serial: string): string {
   return serial.toUpperCase().replace(/[^A-Z0-9]/g, "");

@@ -1,7 +1,9 @@
 import type { ColumnMapping } from "@/lib/readings/column-mapping";
+import { columnMeaning } from "@/lib/readings/column-meaning";
 import { findHeader } from "@/lib/readings/find-header";
 import { isHeaderLine, secondTable } from "@/lib/readings/other-tables";
 import { type ColumnPlan, planColumns } from "@/lib/readings/plan-columns";
+import { quoted } from "@/lib/readings/reading-value";
 import { type Delimiter, splitLine, splitLines } from "@/lib/readings/split-line";
 import { textOfHead } from "@/lib/readings/text-encoding";
 import type { UnusableFile } from "@/lib/readings/unusable-file";
@@ -39,7 +41,7 @@ export function planBody(
   if (lines.every((line) => line.trim() === ""))
     return { kind: "unusable", reason: "empty", sentence: "The file is empty." };
   const header = findHeader(lines, mapping);
-  if (header === null) return { kind: "unusable", reason: "no-header", sentence: noHeaderSentence };
+  if (header === null) return oneColumn(lines) ?? { kind: "unusable", reason: "no-header", sentence: noHeaderSentence };
   const above = lines.findIndex((line, at) => at < header.lineIndex && startsTable(lines, at, header.delimiter, line));
   if (above >= 0) return secondTable(header.lineIndex + 1);
   const firstRow = header.lineIndex + header.lineCount;
@@ -57,6 +59,16 @@ export function planBody(
     firstLine: firstRow + 1,
     serialInPreamble: header.serialInPreamble,
   };
+}
+
+/** A file of a single column that is known: what it lacks is the others. Null where it is none. */
+function oneColumn(lines: readonly string[]): UnusableFile | null {
+  const at = lines.findIndex((line) => line.trim() !== "");
+  const heading = (lines[at] ?? "").trim();
+  const isAlone = lines.every((line) => !/[;\t|]/.test(line) && (line.match(/,/g) ?? []).length <= 1);
+  if (!isAlone || columnMeaning(heading) === null) return null;
+  const sentence = `The one column of this file, ${quoted(heading)} in line ${at + 1}, is known; time, current and the other voltages are missing. Export them in one table.`;
+  return { kind: "unusable", reason: "no-header", sentence };
 }
 
 /** Whether a line names columns and at least two rows of as many numbers follow it: a table, not a summary above one. */

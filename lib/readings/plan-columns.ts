@@ -26,6 +26,8 @@ export interface ColumnPlan {
   readonly unknown: readonly string[];
   /** Fields left out under headings that may be readings of the pack, which nobody has said anything about. */
   readonly unasked: ReadonlyMap<number, PerhapsReading>;
+  /** Fields that mean what a field before them means and hold other values, with a sentence each. */
+  readonly contradicted: ReadonlyMap<number, string>;
 }
 
 export type PlanOutcome =
@@ -83,6 +85,7 @@ export function planColumns(
     if (fields.length > 0)
       remarks.push(`A ${one} may stand under ${listed(fields)}, which is not understood and was not read.`);
   }
+  const contradicted = contradictedFields(header, sample);
   const chosen = firstOfEachMeaning(header, remarks);
   const fieldSample = (field: number) => sample.map((row) => row[field] ?? "");
 
@@ -133,6 +136,7 @@ export function planColumns(
       remarks,
       unknown,
       unasked,
+      contradicted,
     },
   };
 }
@@ -164,18 +168,47 @@ function firstOfEachMeaning(header: FoundHeader, remarks: string[]): ChosenColum
   const chosen = header.meanings.flatMap((meaning, field): ChosenColumn[] =>
     meaning === null || again.has(field) ? [] : [{ field, header: header.headers[field] ?? "", meaning }],
   );
-  const repeated = [...again].map((field) => header.headers[field] ?? "");
+  const repeated = [...again.keys()].map((field) => header.headers[field] ?? "");
   if (repeated.length > 0) remarks.push(`Columns named twice, of which the first is used: ${listed(repeated)}.`);
   return chosen;
 }
 
-/** Fields that mean what a field before them means: left out unless a person says otherwise. */
+/** How far two columns of one meaning may differ and still say the same: a share of the larger, and a rounding. Engineering defaults. */
+const sameShare = 0.005;
+const sameRounding = 0.01;
+
+/** Of two columns of one meaning that differ in most of the first rows, one is wrong, or means something else than its heading says. */
+function contradictedFields(header: FoundHeader, sample: readonly (readonly string[])[]): Map<number, string> {
+  const valueIn = (row: readonly string[], field: number) => {
+    const { scale, offset } = header.meanings[field]?.unit ?? { scale: 1, offset: 0 };
+    return Number((row[field] ?? "").replace(",", ".") || Number.NaN) * scale + offset;
+  };
+  const found = new Map<number, string>();
+  for (const [again, first] of repeatedFields(header.headers, header.meanings)) {
+    const pairs = sample
+      .map((row) => [valueIn(row, first), valueIn(row, again)] as const)
+      .filter((pair) => pair.every(Number.isFinite));
+    const apart = pairs.filter(
+      ([a, b]) => Math.abs(a - b) > sameRounding + sameShare * Math.max(Math.abs(a), Math.abs(b)),
+    );
+    const [one] = apart;
+    if (one === undefined || 2 * apart.length <= pairs.length) continue;
+    const names = [header.headers[first] ?? "", header.headers[again] ?? ""].map(quoted).join(" and again ");
+    found.set(
+      again,
+      `Two columns mean the same, ${names}, and differ: ${one[0]} and ${one[1]} in one row. The first is used; which of them is right, or what the other is, the file does not say.`,
+    );
+  }
+  return found;
+}
+
+/** Fields that mean what a field before them means, which is given with each: left out unless a person says otherwise. */
 export function repeatedFields(
   headers: readonly string[],
   meanings: readonly (ColumnMeaning | null)[],
-): ReadonlySet<number> {
-  const seen = new Set<string>();
-  const repeated = new Set<number>();
+): ReadonlyMap<number, number> {
+  const seen = new Map<string, number>();
+  const repeated = new Map<number, number>();
   meanings.forEach((meaning, field) => {
     if (meaning === null) return;
     // Sensors and flags of unknown lists are told apart by their full name: "T1" and "Cell temperature 1" are two sensors.
@@ -184,8 +217,9 @@ export function repeatedFields(
         ? `${meaning.quantity} ${headerWithoutUnit(headers[field] ?? "").toLowerCase()}`
         : `${meaning.quantity} ${meaning.number}`;
     const key = `${name} ${meaning.isLeftOut === true}`;
-    if (seen.has(key)) repeated.add(field);
-    seen.add(key);
+    const first = seen.get(key);
+    if (first === undefined) seen.set(key, field);
+    else repeated.set(field, first);
   });
   return repeated;
 }

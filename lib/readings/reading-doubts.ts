@@ -19,7 +19,7 @@ export interface ReadingDoubts {
   readonly openHeadings: Readonly<Record<number, string>>;
   /** The column of dates that do not tell day and month apart, where nobody has said it. */
   readonly openDayOrder: OpenOrder | null;
-  /** Units confirmed for an earlier file which the values of this one deny, by field. */
+  /** Units confirmed for an earlier file, or stated over temperatures, which the values of this one deny, by field. */
   readonly deniedUnits: Readonly<Record<number, DeniedUnit>>;
   /** True where the dates are local times of a zone nobody named. */
   readonly lacksZone: boolean;

@@ -72,6 +72,8 @@ export interface ReadingFileSummary {
   readonly serialInFile: string | null;
   /** Day the pack was built, Unix s at its start, as whoever handed the file over knows it; not from the file. */
   readonly builtUnixS?: number | null;
+  /** Plain sentences: what the file says in two ways, so that no pack is called sound by it. Missing where it says all in one. */
+  readonly contradictions?: readonly string[];
   /** Plain sentences: what was assumed, converted or repaired, and what a reader must know. */
   readonly remarks: readonly string[];
 }

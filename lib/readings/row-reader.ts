@@ -219,7 +219,8 @@ export function createRowReader(
         byte = bytes[at] ?? lineFeed;
         if (kind !== unused) {
           const text = fieldText(bytes, fieldStart, at);
-          const read = sink.readField(slotOfField[known] ?? -1, text);
+          // A row that is refused says no more: its words, as those of a repeated header, are none of a column.
+          const read = problem === null ? sink.readField(slotOfField[known] ?? -1, text) : problem;
           const column = columnOfField[known] ?? noColumn;
           if (typeof read === "number") column[row] = read;
           else problem ??= read;

@@ -14,6 +14,7 @@ import { packVoltageScale, packVoltageUnit } from "@/lib/readings/pack-voltage-s
 import type { PlannedColumn } from "@/lib/readings/planned-column";
 import { dimensionsOf, type Quantity } from "@/lib/readings/quantity";
 import { settleCells } from "@/lib/readings/settle-cells";
+import { isAllOnes } from "@/lib/readings/thousandfold";
 import { namesOfColumns } from "@/lib/readings/unit-remarks";
 
 /** Values of a column looked at for its scale: enough for a median, cheap for a long file (engineering default, no authority). */
@@ -46,6 +47,7 @@ export function convertUnits(
   const remarks = [...cells.remarks];
   const overruled = new Map<number, string>();
   const cellSumV = sumOfCells(columns, values);
+  const perhapsPlus40: string[] = [];
   columns.forEach((column, slot) => {
     const logged = values[slot];
     const { quantity, unit: stated } = column.meaning;
@@ -62,9 +64,12 @@ export function convertUnits(
       remarks.push(settled.remark);
       return;
     }
-    const unit = stated ?? inferredUnit(column, logged, cellSumV, model);
+    const impossible = impossibleCelsius(column, logged);
+    if (impossible !== null) overruled.set(column.field, impossible.symbol);
+    const unit = impossible ?? stated ?? inferredUnit(column, logged, cellSumV, model);
     const read = unit ?? unitAsIs(quantity);
     if (read !== null) unitOfField.set(column.field, read.symbol);
+    if (unit === null && isPerhapsPlus40(column, logged)) perhapsPlus40.push(column.header);
     const doubt = stated === null ? null : doubtAbout(column, stated, logged);
     if (doubt !== null) remarks.push(doubt);
     if (unit === null || (unit.scale === 1 && unit.offset === 0) || unit.dimension === "time") return;
@@ -75,6 +80,10 @@ export function convertUnits(
         : `converted from ${unit.symbol}`;
     conversions.set(how, [...(conversions.get(how) ?? []), column.header]);
   });
+  if (perhapsPlus40.length > 0)
+    remarks.push(
+      `${namesOfColumns(perhapsPlus40)}: no unit is stated, and no value there is as low as ${neverCoolerC}. They are read as degC; a board may as well have sent degC + 40, which would be 40 K cooler. Please confirm the unit.`,
+    );
   for (const [how, headers] of conversions) remarks.push(`${namesOfColumns(headers)}: ${how}.`);
   return { remarks, unitOfField, overruled };
 }
@@ -108,6 +117,36 @@ function currentUnit(logged: Float64Array, model: PackModel | undefined): Column
   if (model === undefined) return null;
   const largest = Math.max(quantileOf(logged, 0.999, sampleLimit), -quantileOf(logged, 0.001, sampleLimit));
   return largest > impossiblePeakShare * model.peakDischargeA ? milliampereUnit : null;
+}
+
+/** degC. No pack is as hot as this through half of a file (diagnostics reference 1.2: outside 150 degC a temperature is no reading). */
+const impossibleMiddleC = 150;
+
+/** Unit of a column whose heading says degC while its values are kelvin beyond doubt; null where they may be what it says, or a person said it. */
+function impossibleCelsius({ meaning }: PlannedColumn, logged: Float64Array): ColumnUnit | null {
+  if (!isTemperature(meaning.quantity) || meaning.unit?.symbol !== "degC" || meaning.confirmed !== undefined)
+    return null;
+  if (!(medianOf(logged, sampleLimit) > impossibleMiddleC)) return null;
+  const readings = logged.filter((value) => !isAllOnes(value));
+  return temperatureUnit(medianOf(readings, sampleLimit));
+}
+
+/** degC. A pack that is never cooler than this through a whole file is rare, one whose board adds 40 is not. Engineering default. */
+const neverCoolerC = 45;
+
+function isPerhapsPlus40({ meaning }: PlannedColumn, logged: Float64Array): boolean {
+  if (!isTemperature(meaning.quantity) || meaning.confirmed !== undefined) return false;
+  let read = 0;
+  for (const value of logged) {
+    if (Number.isNaN(value) || isAllOnes(value)) continue;
+    if (value <= neverCoolerC || value > 255) return false;
+    read += 1;
+  }
+  return read > 0;
+}
+
+function isTemperature(quantity: Quantity): boolean {
+  return quantity === "temperature" || quantity === "ambient-temperature" || quantity === "mosfet-temperature";
 }
 
 function temperatureUnit(middle: number): ColumnUnit | null {

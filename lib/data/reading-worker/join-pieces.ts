@@ -45,6 +45,7 @@ export function joinPieces(body: SharedBody, read: readonly ReadPiece[]): Joined
       ...part,
       rejected: part.rejected.map(({ line: own, reason }) => ({ line: own + shift, reason })),
       serials: part.serials.map(({ serial, line: own }) => ({ serial, line: own + shift })),
+      headersAgain: part.headersAgain.map((own) => own + shift),
       secondTableAt: part.secondTableAt === null ? null : part.secondTableAt + shift,
     });
     fewestDecimals = Math.min(fewestDecimals, part.progress.fewestDecimals);
