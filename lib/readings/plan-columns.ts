@@ -177,7 +177,7 @@ function firstOfEachMeaning(header: FoundHeader, remarks: string[]): ChosenColum
 const sameShare = 0.005;
 const sameRounding = 0.01;
 
-/** Of two columns of one meaning that differ in most of the first rows, one is wrong, or means something else than its heading says. */
+/** Of two readings of one thing that differ in most of the first rows, one is wrong, or means something else than its heading says. */
 function contradictedFields(header: FoundHeader, sample: readonly (readonly string[])[]): Map<number, string> {
   const valueIn = (row: readonly string[], field: number) => {
     const { scale, offset } = header.meanings[field]?.unit ?? { scale: 1, offset: 0 };
@@ -185,6 +185,7 @@ function contradictedFields(header: FoundHeader, sample: readonly (readonly stri
   };
   const found = new Map<number, string>();
   for (const [again, first] of repeatedFields(header.headers, header.meanings)) {
+    if (!isPromisedAlike(header, first, again)) continue;
     const pairs = sample
       .map((row) => [valueIn(row, first), valueIn(row, again)] as const)
       .filter((pair) => pair.every(Number.isFinite));
@@ -200,6 +201,23 @@ function contradictedFields(header: FoundHeader, sample: readonly (readonly stri
     );
   }
   return found;
+}
+
+const measured: ReadonlySet<Quantity> = new Set<Quantity>([
+  "cell-voltage",
+  "pack-voltage",
+  "current",
+  "temperature",
+  "ambient-temperature",
+  "mosfet-temperature",
+]);
+
+/** Readings of one name, or of one group: a pack voltage may well be measured in two places that have names of their own. */
+function isPromisedAlike({ headers, meanings }: FoundHeader, first: number, again: number): boolean {
+  const quantity = meanings[first]?.quantity;
+  if (quantity === undefined || !measured.has(quantity)) return false;
+  const [one, other] = [first, again].map((field) => headerWithoutUnit(headers[field] ?? "").toLowerCase());
+  return quantity === "cell-voltage" || one === other;
 }
 
 /** Fields that mean what a field before them means, which is given with each: left out unless a person says otherwise. */

@@ -91,6 +91,11 @@ test("a column that stands twice with other values is told and asked about, and 
   expect(asked(twice(0.3))).toMatchObject([{ why: summary.contradictions?.[0] }]);
   expect(missingOf(twice(0.3))).toContain("Two columns mean the same");
   expect(logOf(twice(0)).summary.contradictions).toBeUndefined();
+  const elsewhere = tableText(
+    [...headers, "Pack Voltage / V"],
+    rows.map((row) => [...row, (row[1] ?? 0) - 1]),
+  );
+  expect(logOf(elsewhere).summary.contradictions).toBeUndefined();
   const milliampere = tableText(
     [...headers, "Current / mA"],
     rows.map((row) => [...row, 1000 * (row[2] ?? 0)]),
