@@ -220,7 +220,7 @@ export function createRowReader(
         if (kind !== unused) {
           const text = fieldText(bytes, fieldStart, at);
           // A row that is refused says no more: its words, as those of a repeated header, are none of a column.
-          const read = problem === null ? sink.readField(slotOfField[known] ?? -1, text) : problem;
+          const read: number | string = problem === null ? sink.readField(slotOfField[known] ?? -1, text) : problem;
           const column = columnOfField[known] ?? noColumn;
           if (typeof read === "number") column[row] = read;
           else problem ??= read;

@@ -23,7 +23,7 @@ export function suggestionUnderDanger(suggestion: Suggestion, danger: Danger): S
   };
 }
 
-function seenOnPack({ signs }: Danger): string {
+function seenOnPack({ signs }: Exclude<Danger, { readonly kind: "none" }>): string {
   return `Seen on the pack: ${signs.map((sign) => dangerLabels[sign].toLowerCase()).join("; ")}.`;
 }
 
