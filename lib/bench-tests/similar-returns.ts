@@ -2,6 +2,7 @@ import { sayFault } from "@/lib/diagnosis/fault-words";
 import { type DecidableRemedy, liesOutside } from "@/lib/returns/decision.schema";
 import { decisionStands, type ReturnStatus, undecidedStatuses } from "@/lib/returns/return-status";
 import { type CalendarDate, compareDates } from "@/lib/warranty/calendar";
+import { DAY_MS } from "@/lib/warranty/clock-spans";
 
 export interface Signature {
   /** Findings of the readings with their confidence, 0 to 1; a coded fault counts as 1. */
@@ -156,8 +157,6 @@ export interface WhatSolved {
 
 /** Remedies after which a pack is ridden on: what was refused, handed back unchanged, refunded or disposed of solved no fault. */
 const solvingRemedies: readonly string[] = ["repair", "replace", "remote-fix"] satisfies DecidableRemedy[];
-
-const DAY_MS = 86_400_000;
 
 export function daysSince(then: Date, now: Date): number {
   return Math.floor((now.getTime() - then.getTime()) / DAY_MS);

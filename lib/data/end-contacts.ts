@@ -1,6 +1,7 @@
 import "server-only";
 import { program } from "@/lib/access/actor";
 import { endedStatuses } from "@/lib/returns/return-status";
+import { DAY_MS } from "@/lib/warranty/clock-spans";
 import { asSystem, type Transaction } from "./database";
 import { readJoinedReturns } from "./joined-returns";
 import { readFreeze } from "./pack-freeze";
@@ -8,8 +9,6 @@ import { shownSerial } from "./pack-words";
 import { readReturnSettings } from "./return-settings";
 import { readHeldBack } from "./stock-packs";
 import { readPackTracks } from "./track-rows";
-
-const DAY_MS = 24 * 60 * 60 * 1000;
 
 /** Contacts looked at in one transaction, so that a long list never holds the one connection of the embedded database for long. */
 const CONTACTS_A_ROUND = 200;

@@ -3,6 +3,7 @@ import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { foldIncident } from "@/lib/safety/fold-incident";
 import { reportingClocks } from "@/lib/safety/reporting-clocks";
+import { MINUTE_MS } from "@/lib/warranty/clock-spans";
 import { readHolidays } from "./clock-holidays";
 import { asActor, asSystem, type Transaction } from "./database";
 import { readEnvironment } from "./env";
@@ -10,7 +11,6 @@ import { entriesOf } from "./incidents";
 import { noticePath, queueNotice } from "./notices";
 import { readReturnSettings } from "./return-settings";
 
-const MINUTE_MS = 60_000;
 /** A pager service that does not answer must not hold the round up. Engineering default. */
 const HOOK_TIMEOUT_MS = 10_000;
 /** Tries of one call before the next call takes over. Engineering default. */

@@ -1,9 +1,8 @@
 import "server-only";
 import { createHash, randomBytes, randomUUID } from "node:crypto";
 import { INVITATION_DAYS } from "@/lib/access/account-rules";
+import { DAY_MS } from "@/lib/warranty/clock-spans";
 import { asSystem } from "./database";
-
-const DAY_MS = 24 * 60 * 60 * 1000;
 
 /** Only the hash is kept: whoever reads the database opens no account with it. */
 const hashOf = (token: string) => createHash("sha256").update(token, "utf8").digest("hex");

@@ -10,6 +10,7 @@ import type { MoveOutcome, MoveRequest } from "@/lib/returns/return-moves";
 import { dueAt } from "@/lib/returns/return-settings.schema";
 import type { ReturnPast } from "@/lib/returns/return-standing";
 import { whoseTurn } from "@/lib/returns/return-turn";
+import { MINUTE_MS } from "@/lib/warranty/clock-spans";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import type { Prisma } from "@/prisma/generated/client";
 import { toDateColumn, toOptionalDateColumn } from "./calendar-columns";
@@ -45,8 +46,6 @@ interface Carried {
   /** Rows that follow, written once the return itself has moved. */
   readonly afterwards: () => Promise<void>;
 }
-
-const MINUTE_MS = 60_000;
 
 /** Whose turn it is. Readings that the dealer was helped to make are the desk's to look at. */
 function turnColumn({ request, outcome, actor }: CarriedMove) {

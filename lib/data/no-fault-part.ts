@@ -15,6 +15,7 @@ import {
 import { isLoadTest } from "@/lib/bench-tests/test-definition.schema";
 import { testRound } from "@/lib/bench-tests/test-rounds";
 import { type BenchFacts, outcomesOpen, testStops, whatStopsStep } from "@/lib/bench-tests/what-stops-a-test";
+import { DAY_MS } from "@/lib/warranty/clock-spans";
 import { readNoFaultEntries } from "./bench-test-facts";
 import type { Transaction } from "./database";
 import type { LoadedStanding } from "./return-standing";
@@ -34,7 +35,6 @@ export interface NoFaultStepView {
   readonly outcomes: readonly NoFaultOutcome[];
 }
 
-const DAY_MS = 86_400_000;
 const noFault = "no-fault-found";
 
 /** Where the protocol of a return stands, and which criteria start it now. */

@@ -1,12 +1,12 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
+import { DAY_MS } from "@/lib/warranty/clock-spans";
 import type { Prisma } from "@/prisma/generated/client";
 import { asSystem, type Transaction } from "./database";
 
 /** Older messages that reached nobody help nobody any more. Engineering default. */
 const SHOWN_DAYS = 30;
-const DAY_MS = 24 * 60 * 60 * 1000;
 
 interface Audience {
   readonly dealerId: string | null;

@@ -16,7 +16,7 @@ import { keepFile, receiveFile, reopenFile } from "./file-store";
 import { type HeldUpload, holdUpload, pathOfHeld, releaseUpload, takeHeld } from "./held-upload";
 import type { FurtherNote } from "./open-incident";
 import { readPackFacts } from "./pack-facts";
-import { unknownSerial } from "./packs";
+import { unknownSerial, zoneOfDealer } from "./packs";
 import { appendNote } from "./raise-danger";
 import { raiseFromUpload } from "./raise-from-upload";
 import type { ReadingFileCard } from "./reading-file-card";
@@ -220,7 +220,7 @@ async function readHeld(
   if (answer.kind === "ask") {
     const { questions, shows } = answer;
     if (shows !== null) await tellUnkeptDanger(actor, held, serial, shows);
-    const timeZone = await asActor(actor, (tx) => timeZoneOf(tx, dealerId));
+    const timeZone = await asActor(actor, (tx) => zoneOfDealer(tx, dealerId));
     const danger = shows === null ? null : graveWarning(shows.findings);
     return { ok: false, sentence: columnsNotSure, ask: { ...questions, heldId: held.id, timeZone, danger } };
   }
@@ -262,11 +262,6 @@ function withColumnRemark(report: ReadReport): ReadReport {
       ? "The columns were read as you confirmed; the next file with this header is read the same way."
       : "The columns were read as confirmed for an earlier file with this header.";
   return { ...report, summary: { ...report.summary, remarks: [remark, ...report.summary.remarks] } };
-}
-
-async function timeZoneOf(tx: Transaction, dealerId: string): Promise<string> {
-  const dealer = await tx.dealer.findUniqueOrThrow({ where: { id: dealerId }, select: { timeZone: true } });
-  return dealer.timeZone;
 }
 
 const columnsNotSure = "Please check what the columns of this file are.";

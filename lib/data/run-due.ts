@@ -1,6 +1,7 @@
 import "server-only";
 import { dueMove, endsSoon, statusesThatTimeMoves } from "@/lib/returns/due-moves";
 import { readTurn } from "@/lib/returns/return-turn";
+import { DAY_MS } from "@/lib/warranty/clock-spans";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { remindOfWhatIsAwaited } from "./comes-back";
 import { asSystem, closeDatabase, type Transaction } from "./database";
@@ -50,7 +51,6 @@ export interface DueRound {
 
 /** Returns looked at in one round, so that a long list never holds the one connection of the embedded database for long. */
 const RETURNS_A_ROUND = 200;
-const DAY_MS = 24 * 60 * 60 * 1000;
 /** What stops a sending becomes known without a move, so those allowed to be sent are looked at this often. Engineering default. */
 const SENDING_LOOK_MS = 15 * 60 * 1000;
 

@@ -1,13 +1,12 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { isGrave, safetyClasses } from "@/lib/diagnosis/finding";
+import { HOUR_MS } from "@/lib/warranty/clock-spans";
 import { asActor, asSystem } from "./database";
 import { neighboursOf, removeIncomingBefore, removeKeptFile } from "./file-store";
 import { listHeld } from "./held-upload";
 import { readSerialsKeptAsEvidence } from "./kept-as-evidence";
 import { listTakenOut } from "./take-readings-out";
-
-const HOUR_MS = 3_600_000;
 
 /** An upload whose form was never sent, or that broke off on the way in, is swept away after this long. Engineering default. */
 const ABANDONED_AFTER_HOURS = 24;

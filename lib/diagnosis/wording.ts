@@ -50,3 +50,8 @@ export function inPrint(sentence: string): string {
 export function confidence(value: number): number {
   return Math.round(Math.min(0.98, Math.max(0.05, value)) * 100) / 100;
 }
+
+/** A heading or an answer as part of a sentence. */
+export function lowerFirst(text: string): string {
+  return text.charAt(0).toLowerCase() + text.slice(1);
+}

@@ -1,4 +1,5 @@
 import { isSetApart, type SafetyState } from "@/lib/returns/safety-track";
+import { HOUR_MS } from "@/lib/warranty/clock-spans";
 import { setApartFirst, whyTooEarly } from "./watch-hours";
 import type { WatchTask, WatchVerdict } from "./watch-readings";
 
@@ -24,8 +25,6 @@ export interface PlaceLoad {
   readonly overPacks: boolean;
   readonly overEnergy: boolean;
 }
-
-const HOUR_MS = 3_600_000;
 
 export function loadOf(place: QuarantinePlace, staying: readonly Pick<StayingPack, "energyKwh">[]): PlaceLoad {
   const energyKwh = staying.reduce((sum, pack) => sum + pack.energyKwh, 0);

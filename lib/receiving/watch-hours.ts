@@ -1,5 +1,6 @@
 import type { Condition } from "@/lib/returns/conditions";
 import type { DangerSign } from "@/lib/returns/danger-signs";
+import { HOUR_MS } from "@/lib/warranty/clock-spans";
 import type { BoxCondition, HandSign } from "./arrival.schema";
 
 /** Hours of watching that every pack gets. reference/diagnostics.md 3.6, marked [D]: an engineering default, no authority. */
@@ -52,8 +53,6 @@ export function neededWatchHours({
 export function measuringHours(neededHours: number): readonly number[] {
   return [...new Set([0, 1, LEAST_WATCH_HOURS, neededHours])];
 }
-
-const HOUR_MS = 3_600_000;
 
 /** That a stay is not over yet, and about how long it still is; null where it is over. */
 export function whyTooEarly(since: Date, staysHours: number, now: Date): string | null {

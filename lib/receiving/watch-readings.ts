@@ -1,4 +1,5 @@
 import type { IncidentFlag } from "@/lib/safety/incident-flags";
+import { HOUR_MS } from "@/lib/warranty/clock-spans";
 import { LEAST_WATCH_HOURS, measuringHours } from "./watch-hours";
 
 /** Surface temperature and terminal voltage, measured while a pack lies in quarantine. */
@@ -23,8 +24,6 @@ export const FALL_LIMIT_SHARE = 0.01;
 
 /** The first measurement is taken while the pack is unpacked, not at the stroke. Engineering default. */
 const SPAN_GRACE_HOURS = 1;
-
-const HOUR_MS = 3_600_000;
 
 export interface WatchTask {
   readonly afterHours: number;

@@ -50,6 +50,7 @@ export function ownDelaySentence(group: string, { medianDays, mostDays, returns,
   return `Half of the failures of ${group} are confirmed at the bench within ${sayDays(medianDays)} of being told, 95 of 100 within ${sayDays(mostDays)} (from ${grouped(returns)} of its own${tail}). Its curve, its ratio and what is left out of its law go by that. ${otherPaceSentence("its newest packs")}`;
 }
 
-function sayDays(days: number): string {
+/** "1 day", "1,234 days". */
+export function sayDays(days: number): string {
   return days === 1 ? "1 day" : `${grouped(days)} days`;
 }

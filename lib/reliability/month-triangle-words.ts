@@ -1,4 +1,5 @@
 import { csvTable } from "@/lib/settlement/csv-table";
+import { sayDays } from "@/lib/warranty/say-date";
 import { CALLED_BELOW } from "./compare-strata";
 import { FEWEST_OF_OTHERS, type MonthTriangle, type SaleMonthRow } from "./month-triangle";
 import { grouped, sayP } from "./plain-share";
@@ -36,10 +37,6 @@ export function settledSentence(lag: LagEstimate, { settledDays, lagDays }: Mont
   return lag.kind === "no-lag"
     ? `How late failures are confirmed cannot be estimated yet: a cell is hatched until ${sayDays(lagDays)} after its last pack has passed it${undecided}. ${compared}`
     : `95 of 100 failures are confirmed within ${sayDays(lagDays)} of being told. The numbers in the cells are not corrected for that: a cell is hatched until so long after its last pack has passed it${undecided}. ${compared}`;
-}
-
-function sayDays(days: number): string {
-  return days === 1 ? "1 day" : `${days} days`;
 }
 
 export const howToReadTriangle =

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { type CalendarDate, plusDays } from "@/lib/warranty/calendar";
+import { DAY_MS } from "@/lib/warranty/clock-spans";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { refundTerm } from "@/lib/warranty/refund-term";
 import { type ReturnStatus, returnStatuses } from "./return-status";
@@ -71,8 +72,6 @@ export function settingsOn(all: readonly DatedReturnSettings[], day: string): Da
   if (latest === undefined) throw new RangeError(`settings of returns: none in force on ${day}`);
   return latest;
 }
-
-const DAY_MS = 24 * 60 * 60 * 1000;
 
 /** When whoever has the turn should have acted; null where the status has no due date. */
 export function dueAt(status: ReturnStatus, since: Date, settings: ReturnSettings): Date | null {

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { lowerFirst } from "@/lib/diagnosis/wording";
 import { type IncidentFlag, incidentFlagLabels, incidentFlags } from "@/lib/safety/incident-flags";
 import { atTheDealers, atTheWorks, readCustodyPlace } from "./custody-track";
 import type { DangerSign } from "./danger-signs";
@@ -62,8 +63,4 @@ export function judgedDangers(told: readonly ToldDangerOnPack[], isCautioned: bo
         ],
   );
   return [...new Set([...(isCautioned ? ["It is marked to be handled with care."] : []), ...events])];
-}
-
-function lowerFirst(text: string): string {
-  return text.charAt(0).toLowerCase() + text.slice(1);
 }

@@ -1,4 +1,5 @@
 import type { ReturnStatus } from "@/lib/returns/return-status";
+import { DAY_MS } from "@/lib/warranty/clock-spans";
 import type { Leg } from "./leg";
 import type { TransportClass } from "./transport-class";
 
@@ -54,8 +55,6 @@ const beforeApproval: readonly ReturnStatus[] = [
   "decided",
   "lapsed",
 ];
-
-const DAY_MS = 86_400_000;
 
 /** Leave to send ends after the days of the rule set; it can be given anew under the class as it then stands. */
 export function authorisationEnd(authorisedAt: Date, authorisationDays: number): Date {

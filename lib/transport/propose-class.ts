@@ -2,6 +2,7 @@ import { classesThatStayTold, type Fault, isGrave, type SafetyClass, safetyClass
 import type { TransportInput } from "@/lib/diagnosis/stages/transport-input";
 import { readStoredFinding } from "@/lib/diagnosis/stored-finding";
 import { defaultVerdictThresholds } from "@/lib/diagnosis/verdict-thresholds";
+import { lowerFirst } from "@/lib/diagnosis/wording";
 import { type DangerSign, dangerLabels, dangerOf, dangerSigns } from "@/lib/returns/danger-signs";
 import { type Criterion, criteria, criterionOfFault, criterionOfSign } from "./criteria";
 import type { TransportClass } from "./transport-class";
@@ -211,8 +212,4 @@ function reasonsFor(
       : [`The readings hold ${grave === 1 ? "a finding" : `${grave} findings`} of damage or defect.`]),
     ...notDiagnosed,
   ];
-}
-
-function lowerFirst(text: string): string {
-  return text.charAt(0).toLowerCase() + text.slice(1);
 }

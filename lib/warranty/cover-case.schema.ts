@@ -1,12 +1,8 @@
 import { z } from "zod";
+import { mayBeMissing } from "./cover-facts.schema";
 import { dateText } from "./date-text";
 import { isTimeZone } from "./place-of-sale";
 import { policyTerms } from "./policy.schema";
-
-/** A field left out and a field holding null mean the same in a file made by a program. */
-function mayBeMissing<Field extends z.ZodType>(field: Field) {
-  return field.nullish().transform((given) => given ?? undefined);
-}
 
 /** Only the day is needed; with the serials the chain itself is checked. */
 const replacementSchema = z.object(

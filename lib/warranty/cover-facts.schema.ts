@@ -2,7 +2,7 @@ import { z } from "zod";
 import { dateText } from "./date-text";
 
 /** A field left out and a field holding null or undefined mean the same. */
-function mayBeMissing<Field extends z.ZodType>(field: Field) {
+export function mayBeMissing<Field extends z.ZodType>(field: Field) {
   return field.nullish().transform((given) => given ?? undefined);
 }
 

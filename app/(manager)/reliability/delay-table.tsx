@@ -1,8 +1,8 @@
 import { type Column, DataTable } from "@/app/_components/data-table";
 import { DownloadLink } from "@/app/_components/download-link";
 import { compareByWords } from "@/lib/reliability/compare-by";
+import { sayDays } from "@/lib/reliability/group-lag-sentences";
 import type { GroupLags, OwnDelay } from "@/lib/reliability/group-lags";
-import { grouped } from "@/lib/reliability/plain-share";
 import { GroupLink } from "./group-link";
 import { PacksLink } from "./packs/packs-link";
 
@@ -62,8 +62,4 @@ export function DelayTable({ delays }: { readonly delays: GroupLags | null }) {
       </p>
     </details>
   );
-}
-
-function sayDays(days: number): string {
-  return days === 1 ? "1 day" : `${grouped(days)} days`;
 }

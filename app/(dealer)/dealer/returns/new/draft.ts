@@ -3,10 +3,10 @@ import { draftPrefix } from "@/app/_components/drafts";
 import { readingSummarySchema } from "@/app/_readings/reading-summary.schema";
 import { draftAnswersSchema, isWorthKeeping } from "@/lib/returns/draft-answers.schema";
 import type { LodgeReturnInput } from "@/lib/returns/lodge-return.schema";
+import { DAY_MS } from "@/lib/warranty/clock-spans";
 
 /** Longer than any workshop needs to come back to a customer's pack; after that the answers are stale [own choice]. */
 const KEPT_DAYS = 14;
-const DAY_MS = 86_400_000;
 
 function newClientKey(): string {
   return crypto.randomUUID();

@@ -5,6 +5,7 @@ import { SerialText } from "@/app/_components/serial-text";
 import { type Comeback, daysSince } from "@/lib/bench-tests/similar-returns";
 import type { SimilarReturns } from "@/lib/data/similar-returns";
 import { remedyLabels, sayConfirmedFault } from "@/lib/returns/decision.schema";
+import { sayDays } from "@/lib/warranty/say-date";
 
 /** Decided returns like this one: why they are alike, what solved them, how many. */
 export function SimilarPart({ similar, now }: { similar: SimilarReturns; now: Date }) {
@@ -112,10 +113,6 @@ function sayHeld({ cameBack, undecided }: { readonly cameBack: number; readonly 
 
 function sayRange({ least, most }: { readonly least: number; readonly most: number }): string {
   return least === most ? `${sayDays(most)} since.` : `${least} to ${sayDays(most)} since.`;
-}
-
-function sayDays(days: number): string {
-  return days === 1 ? "1 day" : `${days} days`;
 }
 
 function faultOf(confirmedFault: string): string {
