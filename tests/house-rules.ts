@@ -1,6 +1,7 @@
 import { execFileSync } from "node:child_process";
 import { existsSync, readFileSync } from "node:fs";
 import { refusedInText } from "./support/house-text";
+import { unusedExports } from "./support/unused-exports";
 
 /** The house rules that neither the compiler nor the linter knows, as listed in DEVELOPERS.md under "House rules". */
 const allowedAtTop =
@@ -13,14 +14,19 @@ const files = execFileSync("git", ["ls-files", "--cached", "--others", "--exclud
   .split("\n")
   .filter((file) => file !== "" && existsSync(file));
 const problems: string[] = [];
+const sources = new Map<string, string>();
 
 for (const file of files) {
   const top = file.split("/")[0] ?? "";
   if (!allowedAtTop.test(top)) problems.push(`${file}: not a place of the house (see DEVELOPERS.md)`);
   if (!/\.(ts|tsx|mjs)$/.test(file)) continue;
   if (bannedNames.test(file)) problems.push(`${file}: a name that says nothing`);
-  if (!holdsRefusedText.test(file)) problems.push(...refusedInText(file, readFileSync(file, "utf8")));
+  const text = readFileSync(file, "utf8");
+  sources.set(file, text);
+  if (!holdsRefusedText.test(file)) problems.push(...refusedInText(file, text));
 }
+
+problems.push(...unusedExports(sources));
 
 const sizes = files
   .filter((file) => /^(app|lib)\/.*\.tsx?$/.test(file))

@@ -11,7 +11,7 @@ export const roles = [
 export type Role = (typeof roles)[number];
 
 /** The two roles of a dealer's own people; all others belong to the maker and have no dealer. */
-export const dealerRoles = ["dealer", "dealer-admin"] as const satisfies readonly Role[];
+const dealerRoles = ["dealer", "dealer-admin"] as const satisfies readonly Role[];
 
 export const roleWords: Readonly<Record<Role, string>> = {
   dealer: "Dealer",

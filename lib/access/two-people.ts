@@ -1,7 +1,7 @@
 import type { Actor } from "./actor";
 
 /** What one person proposes and another settles: promises, periods, rules. Never edited; a change is a new proposal. */
-export const proposalStates = ["proposed", "approved", "dropped"] as const;
+const proposalStates = ["proposed", "approved", "dropped"] as const;
 export type ProposalState = (typeof proposalStates)[number];
 export type Verdict = Exclude<ProposalState, "proposed">;
 

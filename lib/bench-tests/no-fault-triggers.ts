@@ -1,10 +1,10 @@
 import { clopperPearsonLimits } from "@/lib/stats/binomial-limits";
 
 /** Written criteria that start the protocol by share, count and pattern. The numbers are rules of this house, no source. */
-export const SHARE_THAT_STARTS = 0.2;
-export const LEAST_DECIDED_FOR_SHARE = 10;
+const SHARE_THAT_STARTS = 0.2;
+const LEAST_DECIDED_FOR_SHARE = 10;
 export const SHARE_WINDOW_DAYS = 365;
-export const COUNT_THAT_STARTS = 3;
+const COUNT_THAT_STARTS = 3;
 export const COUNT_WINDOW_DAYS = 90;
 
 export interface NoFaultFacts {

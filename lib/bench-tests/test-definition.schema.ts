@@ -32,7 +32,7 @@ export const limitSourceWords: Readonly<Record<(typeof limitSources)[number], st
   "common-practice": "Common practice, no source",
 };
 
-export const limitsSchema = z
+const limitsSchema = z
   .object({
     lower: z.number().nullable(),
     upper: z.number().nullable(),

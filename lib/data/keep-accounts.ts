@@ -22,7 +22,7 @@ const sentences: Readonly<Record<Refusal, string>> = {
   "no-such-dealer": "There is no dealer with this code.",
   "dealer-missing": "A dealer's account needs its dealer, and an account of the house has none.",
 };
-export const refuseAccount = (reason: Refusal): Extract<AccountAnswer, { ok: false }> => ({
+const refuseAccount = (reason: Refusal): Extract<AccountAnswer, { ok: false }> => ({
   ok: false,
   reason,
   sentence: sentences[reason],

@@ -112,7 +112,7 @@ export async function lookUpPack(actor: Actor, typed: string): Promise<PackLookU
 }
 
 /** Known issues bound to the pack's revision, to one of its lots, or to both. */
-export function boundTo(pack: PackFacts) {
+function boundTo(pack: PackFacts) {
   return {
     AND: [
       { OR: [{ revisionId: null }, { revisionId: pack.revision.id }] },
@@ -121,7 +121,7 @@ export function boundTo(pack: PackFacts) {
   };
 }
 
-export function describePack(pack: PackFacts) {
+function describePack(pack: PackFacts) {
   const { serial, model, revision, builtOn, rootBuiltOn, saleKnown, replacedOn, replacements } = pack;
   return {
     serial,

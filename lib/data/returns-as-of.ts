@@ -23,7 +23,7 @@ export function decidedSql(day: Prisma.Sql): Prisma.Sql {
  * Returns that had lapsed by the end of a day and were not renewed or received since: nobody looked at the pack, which stayed in use.
  * One that was decided before it lapsed keeps what was found.
  */
-export function lapsedSql(day: Prisma.Sql): Prisma.Sql {
+function lapsedSql(day: Prisma.Sql): Prisma.Sql {
   const movedOn = dayOf(Prisma.sql`w."at"`, Prisma.sql`wd."timeZone"`);
   return Prisma.sql`(SELECT wr."id" FROM "Return" wr JOIN "Dealer" wd ON wd."id" = wr."dealerId"
       LEFT JOIN "ReturnMove" w ON w."returnId" = wr."id" AND 'lapsed' IN (w."from", w."to")

@@ -21,7 +21,7 @@ export const faultWords: Readonly<Record<Fault, string>> = {
 };
 
 /** What the readings suggest, as a sentence. It is a suggestion: a person decides. */
-export const remedyWords: Readonly<Record<Remedy, string>> = {
+const remedyWords: Readonly<Record<Remedy, string>> = {
   "remote-fix": "It can probably be put right at the dealer's, without sending the pack.",
   repair: "The pack can probably be repaired.",
   replace: "The pack will probably have to be replaced.",
@@ -34,7 +34,7 @@ export const remedyWords: Readonly<Record<Remedy, string>> = {
  * How the pack is to be handled going by the readings alone. Worded as a proposal throughout, because a named person
  * declares the class; nothing here says that an event was minor or need not be reported.
  */
-export const safetyClassWords: Readonly<Record<SafetyClass, string>> = {
+const safetyClassWords: Readonly<Record<SafetyClass, string>> = {
   A0: "Danger now: keep away from the pack, nobody handles it.",
   A1: "Critical: keep it in quarantine. It is not moved until service has arranged special packaging.",
   B: "Treated as damaged or defective: it moves only in the packaging that service names.",

@@ -25,7 +25,7 @@ const testPerHour = 0.5;
  * What would answer both questions at once, as an order for the bench or a rider: load in steps, over enough charge, and a
  * rest at either end. With its amperes, because "hard load" means something else for every model.
  */
-export function testOfAnHour({ model, settings }: Pick<Evidence, "model" | "settings">): string {
+function testOfAnHour({ model, settings }: Pick<Evidence, "model" | "settings">): string {
   const { loadShare, capacityWindowPercent } = settings.verdict;
   const ampere = Math.ceil(
     Math.max(1.2 * loadShare * model.continuousDischargeA, 2 * testPerHour * model.ratedCapacityAh),

@@ -2,7 +2,7 @@ import type { Fault, Finding, Remedy } from "@/lib/diagnosis/finding";
 import type { SuggestionContext } from "@/lib/diagnosis/suggestion-context";
 
 /** Usual remedy of each fault. Engineering default: a person decides. */
-export const usualRemedy: Readonly<Record<Fault, Remedy>> = {
+const usualRemedy: Readonly<Record<Fault, Remedy>> = {
   "weak-cell": "replace",
   "high-resistance-cell": "replace",
   "high-resistance-joint": "repair",

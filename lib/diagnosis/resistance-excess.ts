@@ -144,7 +144,7 @@ function slowShare(evidence: Evidence, group: number): number | null {
 }
 
 /** Capacity of a group over the median group's; `null` where the log sweeps too little charge. */
-export function capacityRatio(evidence: Evidence, group: number): number | null {
+function capacityRatio(evidence: Evidence, group: number): number | null {
   const { charge, states } = evidence;
   const state = states?.groups[group - 1] ?? null;
   if (charge === null || state === null) return null;

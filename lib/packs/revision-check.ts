@@ -49,7 +49,7 @@ export function checkRevision<Issue extends KnownIssue>(
 }
 
 /** Whether the findings are what an issue is about; a look that found no fault proves nothing either way. */
-export function fitOf(issue: Pick<KnownIssue, "faults">, findings: readonly FoundFault[]): IssueFit {
+function fitOf(issue: Pick<KnownIssue, "faults">, findings: readonly FoundFault[]): IssueFit {
   const telling = findings
     .filter(({ fault, confidence }) => fault !== "no-fault-found" && confidence >= FIT_CONFIDENCE)
     .toSorted((a, b) => b.confidence - a.confidence);

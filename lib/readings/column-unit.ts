@@ -32,7 +32,7 @@ const one = unit("count", "1", 1);
 const ampereHour = unit("charge", "Ah", 1);
 const kiloohm = unit("resistance", "kohm", 1);
 
-export const milliampereHour = unit("charge", "mAh", 1e-3);
+const milliampereHour = unit("charge", "mAh", 1e-3);
 export const decikelvin = unit("temperature", "0.1 K", 0.1, -celsiusZeroK);
 export const kelvinUnit = kelvin;
 export const millivoltUnit = millivolt;

@@ -5,7 +5,7 @@ import type { TraceWindow } from "./trace-window";
 const heights = z.array(z.number().nullable());
 
 /** A stored picture, checked because it was written by some earlier release: series of one length, time that never runs back. */
-export const tracePictureSchema: z.ZodType<TracePicture> = z
+const tracePictureSchema: z.ZodType<TracePicture> = z
   .object({
     timeS: z.array(z.number().nonnegative()).min(1),
     rowsPerBucket: z.int().min(1),

@@ -1,12 +1,12 @@
 /** Shorter side in pixels from which a label can usually be read. Engineering default, no authority. */
-export const LEAST_SHORT_SIDE_PIXELS = 900;
+const LEAST_SHORT_SIDE_PIXELS = 900;
 
 /**
  * Mean absolute Laplacian of the grey values (0 to 255), measured at 800 pixels on the longer side, under which a
  * picture is called blurred. Engineering default, no authority: an even surface looks "blurred" too, so the answer is a
  * hint to look again and never a refusal.
  */
-export const LEAST_SHARPNESS = 1.5;
+const LEAST_SHARPNESS = 1.5;
 
 export type Legibility =
   | { readonly kind: "fair" }

@@ -7,7 +7,7 @@ import type { BoxCondition, HandSign } from "./arrival.schema";
 export const LEAST_WATCH_HOURS = 24;
 
 /** After immersion or impact, from the same place and with the same mark [D]. */
-export const WATCH_HOURS_AFTER_IMPACT_OR_WATER = 72;
+const WATCH_HOURS_AFTER_IMPACT_OR_WATER = 72;
 
 /** What the dealer told with the return and what goods-in saw with the pack in hand. */
 export interface WatchSigns {

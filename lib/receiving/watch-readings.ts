@@ -17,10 +17,10 @@ export interface WatchReading {
 const LATE_AFTER_HOURS = { early: 0.5, later: 3 } as const;
 
 /** Rise over the room, or since the first measurement over the room, that counts as warming. Engineering default. */
-export const RISE_LIMIT_KELVIN = 3;
+const RISE_LIMIT_KELVIN = 3;
 
 /** Fall of the terminal voltage since the first measurement that counts, as a share of it. Engineering default. */
-export const FALL_LIMIT_SHARE = 0.01;
+const FALL_LIMIT_SHARE = 0.01;
 
 /** The first measurement is taken while the pack is unpacked, not at the stroke. Engineering default. */
 const SPAN_GRACE_HOURS = 1;

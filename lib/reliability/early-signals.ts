@@ -15,7 +15,7 @@ export const FALSE_ALARM_CHANCE = 0.05;
  * The chance is shared over so many groups, and over the next power of two where more are watched: a share fixed in advance, so that
  * the level of a group does not move with every new lot. Engineering default, no authority.
  */
-export const FEWEST_GROUPS_SHARED_OVER = 256;
+const FEWEST_GROUPS_SHARED_OVER = 256;
 /** A baseline of fewer failures is no baseline. Engineering default, no authority. */
 const FEWEST_BASELINE_FAILURES = 20;
 /**

@@ -4,7 +4,7 @@ import { type CostLine, costLines, countReturns, type DecidedReturns, sourceErro
 import { besideErrorVariance, type ReturnsBeside, returnsBeside, withReturnsBeside } from "./returns-beside";
 
 /** With fewer decided failures nobody knows what failures of a model lead to. Engineering default, no authority. */
-export const FEWEST_DECIDED = 5;
+const FEWEST_DECIDED = 5;
 const Z_95 = 1.959963984540054;
 
 /** Returns within cover decided so far: those with a confirmed failure, and the others. */

@@ -8,7 +8,7 @@ import type { Reporting } from "./reporting";
 import { daysUntil, type LagEstimate, reportingLag, reportingOf, settledAfterDays } from "./reporting-lag";
 
 /** Attributes whose groups have delays of their own: who sold a pack, and where, is who sends it and how far it goes. */
-export const delayedBy = ["dealer", "country"] as const satisfies readonly CompareBy[];
+const delayedBy = ["dealer", "country"] as const satisfies readonly CompareBy[];
 export type DelayedBy = (typeof delayedBy)[number];
 
 export function hasOwnDelays(by: CompareBy): by is DelayedBy {

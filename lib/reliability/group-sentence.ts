@@ -53,7 +53,7 @@ function outlook({ estimates, allowance }: GroupFacts): string[] {
 }
 
 /** "By 12 months in use about 2.4 in 100 fail (…)" */
-export function estimateSentence(
+function estimateSentence(
   estimate: Extract<FailureEstimate, { kind: "estimate" }>,
   allowance: Allowance | null,
 ): string {
@@ -65,7 +65,7 @@ export function estimateSentence(
 }
 
 /** "It is too early to say what share fails by 12 months in use: …" */
-export function cannotTellSentence(estimate: Extract<FailureEstimate, { kind: "cannot-tell" }>): string {
+function cannotTellSentence(estimate: Extract<FailureEstimate, { kind: "cannot-tell" }>): string {
   const start = `It cannot be said yet what share fails by ${estimate.months} months in use:`;
   const because = cannotTellClause(estimate.reason, estimate.atRisk, estimate.failures);
   const bound =

@@ -100,7 +100,7 @@ export function cellsByPlace(cells: readonly LifeCell[]): Map<string, LifeCell[]
   return cellsBy(cells, placeOf);
 }
 
-export function endsInEvent({ status }: LifeCell): boolean {
+function endsInEvent({ status }: LifeCell): boolean {
   return status === "failed" || status === "returned";
 }
 

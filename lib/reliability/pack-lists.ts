@@ -32,7 +32,7 @@ export const packLists = [
 ] as const;
 export type PackList = (typeof packLists)[number];
 
-export const packListWords: Readonly<Record<PackList, string>> = {
+const packListWords: Readonly<Record<PackList, string>> = {
   built: "packs built",
   dispatched: "packs dispatched",
   "in-service": "packs that came into use and were watched",

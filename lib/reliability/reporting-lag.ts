@@ -133,7 +133,7 @@ export function confirmationSentence(lag: LagEstimate): string {
 }
 
 /** Whether failures told lately are confirmed at another pace than before, and what cannot be known of that, in both directions. */
-export function paceSentence({ pace }: ReportingLag): string {
+function paceSentence({ pace }: ReportingLag): string {
   if (pace === undefined)
     return `Those told lately show no other pace than those told before. ${otherPaceSentence("the newest packs")}`;
   const { p, latelyDays, latelyReturns, medianOfAllTimesDays } = pace;

@@ -100,7 +100,7 @@ export interface ScanStanding extends CustodyStanding {
 }
 
 /** Places to which a pack leaves the house with a carrier: class, label and packing come before. */
-export const leavesTheHouse = ["with-carrier-out", "supplier"] as const satisfies readonly CustodyPlace[];
+const leavesTheHouse = ["with-carrier-out", "supplier"] as const satisfies readonly CustodyPlace[];
 
 export function leadsOut(place: CustodyPlace): place is (typeof leavesTheHouse)[number] {
   return leavesTheHouse.some((out) => out === place);

@@ -24,7 +24,7 @@ export interface HistoryEntry {
 }
 
 /** A form changes only with the text's build, so that older rows stay checkable by the form they were written in. */
-export const historyForms = [
+const historyForms = [
   "return-history-1",
   "return-history-2",
   "track-history-1",

@@ -3,7 +3,7 @@ import { moveNames } from "./move-names";
 import { statedFactsSchema } from "./return-facts";
 
 /** What the form of a move sends: which return, which move, on which version, why, and what is stated with it. */
-export const moveFormSchema = z.object({
+const moveFormSchema = z.object({
   reference: z.string().max(40),
   name: z.enum(moveNames),
   seenVersion: z.coerce.number().int().min(0),

@@ -70,7 +70,7 @@ function isTheirs(actor: Actor, to: RemedyState): boolean {
 }
 
 /** Delivered in full: the case may close. */
-export function isRemedyDelivered(state: RemedyState): boolean {
+function isRemedyDelivered(state: RemedyState): boolean {
   return state === "received" || state === "refund-paid" || state === "refused";
 }
 

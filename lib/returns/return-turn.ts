@@ -1,7 +1,7 @@
 import type { DecidableRemedy } from "./decision.schema";
 import type { ReturnStatus } from "./return-status";
 
-export const turns = ["dealer", "maker", "nobody"] as const;
+const turns = ["dealer", "maker", "nobody"] as const;
 /** Whose move the return waits for. */
 export type WhoseTurn = (typeof turns)[number];
 

@@ -4,7 +4,7 @@ import { dateText } from "@/lib/warranty/date-text";
 import { isTimeZone } from "@/lib/warranty/place-of-sale";
 
 /** How long there is. "at-once" has no date: every hour counts. */
-export const limitSchema = z.discriminatedUnion("kind", [
+const limitSchema = z.discriminatedUnion("kind", [
   z.object({ kind: z.literal("at-once") }),
   /** Hours of working days where `workingDaysOnly`, else hours of the wall clock. */
   z.object({ kind: z.literal("hours"), hours: z.int().positive(), workingDaysOnly: z.boolean() }),
@@ -19,7 +19,7 @@ export const limitSchema = z.discriminatedUnion("kind", [
 ]);
 export type ClockLimit = z.output<typeof limitSchema>;
 
-export const reportingClockSchema = z.object({
+const reportingClockSchema = z.object({
   id: z.string().regex(/^[a-z0-9-]+$/),
   place: z.string().min(2),
   name: z.string().min(2),

@@ -19,7 +19,7 @@ export interface DatedHolidays {
 }
 
 /** The rules that hold in a country on a day: the latest calendar that has begun; none where no calendar is held. */
-export function holidayRulesOn(
+function holidayRulesOn(
   calendars: readonly DatedHolidays[],
   country: string,
   date: CalendarDate,

@@ -19,10 +19,10 @@ export type LeapDayRule = (typeof leapDayRules)[number];
 export const replacementRules = ["remainder", "minimum", "restart"] as const;
 
 /** What happens to a last day, grace included, that falls on a Saturday or a Sunday. Public holidays of the country of sale are asked for with it (`holiday-rules.ts`). */
-export const weekendEnds = ["as-it-falls", "next-working-day"] as const;
+const weekendEnds = ["as-it-falls", "next-working-day"] as const;
 
 /** Whether the days on which the customer was without the pack are added to the time. */
-export const clockStops = ["never", "while-with-us"] as const;
+const clockStops = ["never", "while-with-us"] as const;
 
 /** Deliveries told this many days apart or less count as one. Engineering default, no authority. */
 const EVIDENCE_GAP_DAYS = 14;

@@ -5,7 +5,7 @@ import { noRowsYet } from "@/lib/readings/row-reader";
 import { addProgress, type ReadPiece, type SharedBody } from "./reading-task";
 
 /** Bytes read at a time: large enough that the reads cost nothing beside the decoding, small enough for the cache. */
-export const CHUNK_BYTES = 1 << 18;
+const CHUNK_BYTES = 1 << 18;
 
 export const sharedBuffer = (bytes: number): SharedArrayBuffer => new SharedArrayBuffer(bytes);
 

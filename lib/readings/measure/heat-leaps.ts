@@ -30,7 +30,7 @@ interface ReadAsHeat {
  * Stretches in which a probe reads what is hot in itself, however long, and before which it stood lower by a steep rise within few
  * readings. Too sudden for a sign of danger of one probe alone. O(rows) for each probe that was ever hot.
  */
-export function heatLeaps(survey: RowSurvey, acute: AcuteGates): HeatLeap[] {
+function heatLeaps(survey: RowSurvey, acute: AcuteGates): HeatLeap[] {
   const { log, gates } = survey;
   const columns: ReadAsHeat[] = log.temperatures.map(({ name, valuesC }) => ({
     where: name,

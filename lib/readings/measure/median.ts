@@ -1,7 +1,7 @@
 import { medianOf, quantileOf } from "@/lib/readings/median";
 
 /** Makes 1.4826 · MAD estimate the standard deviation of normal data: 1 / normal quantile(0.75). Closed form. */
-export const madToSigma = 1.482602218505602;
+const madToSigma = 1.482602218505602;
 
 /** Middle of the finite values; `null` where there is none. */
 export function median(values: ArrayLike<number>): number | null {

@@ -2,7 +2,7 @@ import { median } from "@/lib/readings/measure/median";
 import type { ReferenceCharge } from "@/lib/readings/measure/reference-charge";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 
-export const situations = [
+const situations = [
   "rest at high charge",
   "rest at middle charge",
   "rest at low charge",

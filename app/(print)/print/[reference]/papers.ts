@@ -1,5 +1,5 @@
 /** Papers a sheet can be printed on. Sizes: ISO 216 (A4), ANSI/ASME Y14.1 (Letter), the usual parcel label (100 x 150 mm). */
-export const papers = ["a4", "letter", "100x150"] as const;
+const papers = ["a4", "letter", "100x150"] as const;
 export type Paper = (typeof papers)[number];
 
 interface PaperFacts {

@@ -1,17 +1,7 @@
 import { type LodgeReturnInput, lodgeReturnSchema } from "@/lib/returns/lodge-return.schema";
 
 /** One question a page, in the order in which they matter: safety, identity, cover, story, evidence. */
-export const stepNames = [
-  "danger",
-  "serial",
-  "sale",
-  "dates",
-  "words",
-  "symptom",
-  "conditions",
-  "readings",
-  "check",
-] as const;
+const stepNames = ["danger", "serial", "sale", "dates", "words", "symptom", "conditions", "readings", "check"] as const;
 export type StepName = (typeof stepNames)[number];
 
 export type AnswerName = keyof LodgeReturnInput;

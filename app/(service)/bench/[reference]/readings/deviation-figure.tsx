@@ -122,7 +122,7 @@ function Run({ run: { from, length, size, isLow, isMissing }, row }: { run: Fiel
 }
 
 /** Low is hatched, high is plain: the sign survives a print without colour. */
-export function Patterns() {
+function Patterns() {
   return (
     <defs>
       <pattern id="field-low" width="6" height="5" patternUnits="userSpaceOnUse">
