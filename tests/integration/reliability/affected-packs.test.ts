@@ -4,7 +4,6 @@ import { beforeAll, expect, test } from "vitest";
 import { exportAffectedPacks, findAffectedPacks } from "@/lib/data/affected-packs";
 import { asSystem } from "@/lib/data/database";
 import { lodgeReturn } from "@/lib/data/lodge-return";
-import { readPackHistories } from "@/lib/data/pack-histories";
 import { readPolicies } from "@/lib/data/policy-columns";
 import { groupSerial, type Serial } from "@/lib/packs/serial";
 import {
@@ -16,6 +15,7 @@ import {
 } from "@/lib/reliability/affected-packs";
 import { NOT_RECORDED } from "@/lib/reliability/compare-by";
 import { calendarDate } from "@/lib/warranty/calendar";
+import { readPackHistories } from "@/tests/support/oracle/pack-histories";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
 

@@ -10,7 +10,6 @@ import { readLifeTable } from "@/lib/data/life-cells";
 import { lodgeReturn } from "@/lib/data/lodge-return";
 import { makeMove } from "@/lib/data/move-return";
 import { readPackFacts } from "@/lib/data/pack-facts";
-import { readPackHistories } from "@/lib/data/pack-histories";
 import { policyColumns, readPolicies } from "@/lib/data/policy-columns";
 import { readDealerReturn } from "@/lib/data/returns";
 import { makeSerial, type Serial } from "@/lib/packs/serial";
@@ -21,6 +20,7 @@ import { calendarDate, plusDays } from "@/lib/warranty/calendar";
 import { warrantyPolicySchema } from "@/lib/warranty/policy.schema";
 import { policyForSale } from "@/lib/warranty/policy-of-sale";
 import { takeAndDecide } from "@/tests/support/decide-return";
+import { readPackHistories } from "@/tests/support/oracle/pack-histories";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
 

@@ -6,7 +6,6 @@ import { asActor, asSystem } from "@/lib/data/database";
 import { readGroupPacks } from "@/lib/data/group-packs";
 import { readJointLives, readLifeTable } from "@/lib/data/life-cells";
 import { listPacks } from "@/lib/data/list-packs";
-import { readPackHistories } from "@/lib/data/pack-histories";
 import { readPolicies } from "@/lib/data/policy-columns";
 import { comparisons, NOT_RECORDED, strata } from "@/lib/reliability/compare-by";
 import { exposureOf, returnExposureOf } from "@/lib/reliability/exposure";
@@ -15,6 +14,7 @@ import { type LifeTable, sumPacks } from "@/lib/reliability/life-cell";
 import { tallyLives } from "@/lib/reliability/tally-lives";
 import { calendarDate, daysBetween } from "@/lib/warranty/calendar";
 import { madeFleetDataDate, makeFleet } from "@/tests/support/made-fleet";
+import { readPackHistories } from "@/tests/support/oracle/pack-histories";
 import { withTestDatabase } from "@/tests/support/test-database";
 
 withTestDatabase();

@@ -1,4 +1,10 @@
-import "server-only";
+import { fromDateColumn, fromOptionalDateColumn } from "@/lib/data/calendar-columns";
+import { coveredPack, lastCoveredDay, readChainLinks, readKnownOfCover, startSelect } from "@/lib/data/cover-ends";
+import { custodyDays } from "@/lib/data/custody-days";
+import type { Transaction } from "@/lib/data/database";
+import type { LifeQuestion } from "@/lib/data/life-sql";
+import { type PackDealer, readChainDealers } from "@/lib/data/pack-dealers";
+import { type ProvenSales, soldDay } from "@/lib/data/proven-sales";
 import { lotKinds, NOT_RECORDED } from "@/lib/reliability/compare-by";
 import {
   type LifeDates,
@@ -13,13 +19,6 @@ import { type CalendarDate, daysBetween } from "@/lib/warranty/calendar";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import type { WarrantyPolicy } from "@/lib/warranty/policy.schema";
 import type { Prisma } from "@/prisma/generated/client";
-import { fromDateColumn, fromOptionalDateColumn } from "./calendar-columns";
-import { coveredPack, lastCoveredDay, readChainLinks, readKnownOfCover, startSelect } from "./cover-ends";
-import { custodyDays } from "./custody-days";
-import type { Transaction } from "./database";
-import type { LifeQuestion } from "./life-sql";
-import { type PackDealer, readChainDealers } from "./pack-dealers";
-import { type ProvenSales, soldDay } from "./proven-sales";
 
 const historySelect = {
   ...startSelect,
