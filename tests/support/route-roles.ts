@@ -172,9 +172,7 @@ export const routeRoles: Readonly<Record<string, RouteRoles>> = {
   "(manager)/reliability/packs/page.tsx": at(`/reliability/packs?${group}&list=failures`, ["manager"]),
   "(manager)/reliability/packs/export/route.ts": at(`/reliability/packs/export?${group}&list=failures`, ["manager"]),
   "(manager)/reliability/affected/page.tsx": at("/reliability/affected?by=revision&group=GW-C", leads),
-  "(manager)/reliability/affected/export/route.ts": at("/reliability/affected/export?by=revision&group=GW-C", [
-    "manager",
-  ]),
+  "(manager)/reliability/affected/export/route.ts": at("/reliability/affected/export?by=revision&group=GW-C", leads),
   "(manager)/reliability/affected/sets/page.tsx": at("/reliability/affected/sets", leads),
   "(manager)/reliability/forecast/page.tsx": at("/reliability/forecast", cost),
   "(manager)/reliability/forecast/export/route.ts": at("/reliability/forecast/export", cost),
