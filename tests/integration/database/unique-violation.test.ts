@@ -77,7 +77,7 @@ async function leaveOnlyUnique(tx: Transaction, table: string, name: UniqueName)
     SELECT conname::text AS name FROM pg_constraint
     WHERE conrelid = ${`"${table}"`}::regclass AND contype IN ('c', 'f') AND conname <> ${name}`;
   for (const one of constraints) await tx.$executeRawUnsafe(`ALTER TABLE "${table}" DROP CONSTRAINT "${one.name}"`);
-  await tx.$executeRawUnsafe(`ALTER TABLE "${table}" DISABLE TRIGGER USER`);
+  await tx.$executeRawUnsafe(`ALTER TABLE "${table}" DISABLE TRIGGER USER, DISABLE ROW LEVEL SECURITY`);
 }
 
 async function readColumns(tx: Transaction, table: string): Promise<Column[]> {
