@@ -60,8 +60,7 @@ export interface RemedyView {
     readonly comesBackWhat: ComesBackAnswer | null;
     readonly revisionCode: string | null;
   } | null;
-  /** Last day on which the dealer may object; null where nothing is decided. */
-  /** Null while the time has not begun: nobody recorded when the customer got the letter. */
+  /** Last day on which the dealer may object; null where nothing is decided, and until it is recorded that the letter was given. */
   readonly objectUntil: CalendarDate | null;
   /** Days to object, as they held when it was decided. */
   readonly objectDays: number;
@@ -169,13 +168,7 @@ export async function readRemedyView(
       unitStop: shown.unitStop,
       givenUnit: await readGivenUnit(tx, row.reservations, isHouse),
       handedBackAt: loaded.standing.past.handedBackAt === null ? null : new Date(loaded.standing.past.handedBackAt),
-      inStore:
-        isHouse && kept === null && facts.decidedRemedy === "replace"
-          ? (await listUnitsInStore(tx, await readToReplace(tx, row.id), UNITS_OFFERED)).map(({ serial, builtOn }) => ({
-              serialShown: shownSerial(serial),
-              builtOn,
-            }))
-          : [],
+      inStore: isHouse && kept === null && facts.decidedRemedy === "replace" ? await readInStore(tx, row.id) : [],
       loans: row.loans.map(({ pack, ...loan }) => ({ ...loan, serialShown: shownSerial(pack.serial) })),
     };
   });
@@ -261,8 +254,10 @@ async function readLeftAway(tx: Transaction, actor: Actor, returnId: string): Pr
   return left;
 }
 
-function readToReplace(tx: Transaction, returnId: string) {
-  return tx.return.findUniqueOrThrow({ where: { id: returnId }, select: returnToReplaceSelect });
+async function readInStore(tx: Transaction, returnId: string): Promise<RemedyView["inStore"]> {
+  const row = await tx.return.findUniqueOrThrow({ where: { id: returnId }, select: returnToReplaceSelect });
+  const units = await listUnitsInStore(tx, row, UNITS_OFFERED);
+  return units.map(({ serial, builtOn }) => ({ serialShown: shownSerial(serial), builtOn }));
 }
 
 async function readSteps(tx: Transaction, trackId: string): Promise<RemedyView["steps"]> {

@@ -1,7 +1,7 @@
 import type { WatchTask } from "./watch-readings";
 
 /** A measurement that nobody takes is told of again after so many hours, until it is. Engineering default. */
-export const CALL_AGAIN_HOURS = 4;
+const CALL_AGAIN_HOURS = 4;
 
 const HOUR_MS = 3_600_000;
 

@@ -6,7 +6,7 @@ import { type LifeCell, type LifeTable, sumPacks } from "./life-cell";
  *
  * @param waitedDays from so many days after it was told on; what is settled by then (`settledAfterDays`).
  */
-export function isLongUndecided({ line, status, slackDays }: LifeCell, waitedDays: number): boolean {
+function isLongUndecided({ line, status, slackDays }: LifeCell, waitedDays: number): boolean {
   return line === "confirmed" && status === "undecided" && slackDays >= waitedDays;
 }
 
@@ -14,7 +14,7 @@ export function countLongUndecided(cells: readonly LifeCell[], waitedDays: numbe
   return sumPacks(cells.filter((cell) => isLongUndecided(cell, waitedDays)));
 }
 
-export function takenAsFailure(cell: LifeCell): LifeCell {
+function takenAsFailure(cell: LifeCell): LifeCell {
   return { ...cell, status: "failed", detail: null };
 }
 
