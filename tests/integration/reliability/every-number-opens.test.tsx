@@ -79,7 +79,10 @@ function openedNumbers(page: string): OpenedNumber[] {
  * column of a table fails here until it does, or stands here with its reason.
  */
 const needsNoWay: readonly (readonly [RegExp, string])[] = [
-  [/limits|^Failed|^Share failed|^Share by |^Times|drawn in$|^As counted$|^By itself$|^p, |^Adjusted/, "an estimate or a test"],
+  [
+    /limits|^Failed|^Share failed|^Share by |^Times|drawn in$|^As counted$|^By itself$|^p, |^Adjusted/,
+    "an estimate or a test",
+  ],
   [/^In 1,000 pack-months$|^Returns for 100|^Drawn at$|^Line at|^With late reports/, "an estimate"],
   [/^To be expected|expected/, "an expected number"],
   [/^Evidence|^A signal from$/, "a threshold"],
