@@ -1,4 +1,5 @@
 import Link from "next/link";
+import { affectedHref } from "@/app/_affected/affected-address";
 import type { WatchPage } from "@/lib/data/watch";
 import { ifFailuresSentence } from "@/lib/reliability/if-failures-sentences";
 import { nothingSentence } from "@/lib/reliability/not-excluded";
@@ -18,7 +19,6 @@ import {
   sureSentence,
   whatSentence,
 } from "@/lib/reliability/worse-sentences";
-import { affectedHref } from "./affected/affected-address";
 import { GroupLink } from "./group-link";
 import { packListHref } from "./packs/pack-list-address";
 

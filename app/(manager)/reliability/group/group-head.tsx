@@ -1,4 +1,5 @@
 import Link from "next/link";
+import { affectedHref } from "@/app/_affected/affected-address";
 import { CalendarDay } from "@/app/_components/calendar-day";
 import type { GroupPage } from "@/lib/data/group-page";
 import { compareByWords } from "@/lib/reliability/compare-by";
@@ -7,7 +8,6 @@ import { ifFailuresSentence } from "@/lib/reliability/if-failures-sentences";
 import { COUNTING_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { togetherSentence } from "@/lib/reliability/several-models";
 import { effectSentence } from "@/lib/reliability/worse-sentences";
-import { affectedHref } from "../affected/affected-address";
 import { NoCoverRules } from "../no-cover-rules";
 
 /** Way back, name and answer of a page about one group. */
