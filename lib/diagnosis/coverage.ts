@@ -1,4 +1,6 @@
+import { agedEarly } from "@/lib/diagnosis/aged-pack";
 import { contradictedCapacities } from "@/lib/diagnosis/capacity-shares";
+import { dangersOfGroups } from "@/lib/diagnosis/dangers-of-groups";
 import { doubtfulCurrent } from "@/lib/diagnosis/doubtful-current";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import { briefHeat, judgeHeat, unreadHeat } from "@/lib/diagnosis/judge-heat";
@@ -9,14 +11,14 @@ import { type NotSeen, notSeen, watched } from "@/lib/diagnosis/not-seen";
 import { ownCounter } from "@/lib/diagnosis/own-counter";
 import { resistanceExcesses } from "@/lib/diagnosis/resistance-excess";
 import { mainLead } from "@/lib/diagnosis/rules/main-lead";
+import { outsideCause } from "@/lib/diagnosis/rules/outside-cause";
 import { selfDischarge } from "@/lib/diagnosis/rules/self-discharge";
 import { whyNoCapacity } from "@/lib/diagnosis/rules/weak-cell";
 import { settingsForModel } from "@/lib/diagnosis/settings-for-model";
-import { meterAt, unclearEnd, unexplained, unexplainedDangers, warmthFirst } from "@/lib/diagnosis/unexplained-danger";
+import { byWarmth, unclearEnd, unexplained, unexplainedDangers, warmthFirst } from "@/lib/diagnosis/unexplained-danger";
 import { scatteredHeat, watchedSwitches } from "@/lib/diagnosis/watched-switches";
 import type { WholePackResistance } from "@/lib/diagnosis/whole-pack-resistance";
-import { counted, inDigits, inTime, lasting, namedGroups, namedGroupsFirst } from "@/lib/diagnosis/wording";
-import { isBrief } from "@/lib/readings/measure/abuse-events";
+import { counted, inDigits, inTime } from "@/lib/diagnosis/wording";
 import { leapsAtEnd } from "@/lib/readings/measure/heat-leaps";
 
 /** What the log allowed to judge, what it did not, and what a reader should know besides. Plain sentences. */
@@ -64,15 +66,28 @@ export function judgeCoverage(evidence: Evidence): Coverage {
   const unanswered = questions.flatMap(({ unseen }) => unseen);
   const leaking = new Set(selfDischarge(evidence).flatMap(({ groups }) => groups));
   const falling = watched(evidence, leaking);
-  const dangers = [...unexplainedDangers(evidence), ...dangersOfGroups(evidence)];
+  const early = agedEarly(evidence);
+  const heat = judgeHeat(evidence);
+  const brief = briefHeat(evidence);
+  // Heat that charge, load or place explains is a finding, and asks for no more than its own test.
+  const isHeatTold = outsideCause(evidence).length > 0;
+  if (isHeatTold) missing.push(...brief.missing);
+  const dangers = [
+    ...unexplainedDangers(evidence),
+    ...dangersOfGroups(evidence),
+    ...[...heat.missing, ...(isHeatTold ? [] : brief.missing)].map((because) =>
+      unexplained("temperature-sensor", because, byWarmth),
+    ),
+  ];
   const unseen = [
     ...atEnd,
     ...dangers,
+    ...early,
     ...falling,
     ...unanswered,
     ...notSeen(evidence, { leaking, lead: mainLead(evidence).length > 0 }),
   ];
-  missing.push(...sentences(dangers), ...sentences(falling));
+  missing.push(...sentences(dangers), ...sentences(early), ...sentences(falling));
   const answered = questions.flatMap(({ judged }) => (judged === null ? [] : [judged]));
   const cellsOpen = ofCells.flatMap(({ judged, unseen: open }) => (judged === null ? sentences(open) : []));
   if (ofCells.every(({ judged }) => judged === null)) missing.push(...cellsOpen);
@@ -98,9 +113,6 @@ export function judgeCoverage(evidence: Evidence): Coverage {
   missing.push(...sensor.missing);
   const hot = scatteredHeat(evidence);
   missing.push(...hot.missing);
-  const heat = judgeHeat(evidence);
-  const brief = briefHeat(evidence);
-  missing.push(...heat.missing, ...brief.missing);
   const probesSeen = !unseen.some(({ fault }) => fault === "temperature-sensor");
   return {
     judged: [...answered, ...(probesSeen ? heat.judged : [])],
@@ -145,23 +157,6 @@ function leapsOfProbes({ survey, settings, probeFaults, switchProbe, acute }: Ev
 
 const noDirection =
   "It is not known which way the current counts: charging and discharging cannot be told apart, so capacity, charger and switches are not judged. Say which way it counts when the file is sent, and it is judged anew.";
-
-/** What of single groups nothing explains, each with the test that looks at it and asks nothing of it. */
-function dangersOfGroups(evidence: Evidence): NotSeen[] {
-  return [
-    ...silentGroups(evidence).map((because) => unexplained("measurement-fault", because, meterAt("these groups"))),
-    ...loneOverVoltage(evidence).map((because) =>
-      unexplained("measurement-fault", because, `Look for swelling first. ${meterAt("these groups")}`),
-    ),
-    ...movingUnlike(evidence).map((because) =>
-      unexplained(
-        "self-discharge",
-        because,
-        "Rest of 7 days, apart, balancing off, logged every ten minutes: whether the group falls while nothing flows. Only where it does not, a cycle at C/5 with its capacity from two rests.",
-      ),
-    ),
-  ];
-}
 
 /** Several classes may be hidden by one cause: it is said once. */
 function sentences(unseen: readonly NotSeen[]): string[] {
@@ -255,45 +250,4 @@ function doubtfulCycles(evidence: Evidence): string[] {
   return counted === null || counted.doubt === null
     ? []
     : [`The pack's own counter says ${Number(counted.cycles.toFixed(2))} cycles, ${counted.doubt}: it is left out.`];
-}
-
-/** Share of the rows in which a group must give a sensible value to be judged at all. Engineering default. */
-const sensibleShare = 0.5;
-
-function silentGroups({ survey }: Evidence): string[] {
-  const [low, high] = survey.gates.cellPlausibleV;
-  const stride = Math.max(1, Math.floor(survey.log.rows / 2000));
-  const silent = survey.log.cellVoltagesV.flatMap((column, index) => {
-    let sensible = 0;
-    let seen = 0;
-    for (let row = 0; row < survey.log.rows; row += stride) {
-      if (survey.plausibleGroups[row] === 0) continue;
-      seen += 1;
-      const volt = column[row] ?? Number.NaN;
-      if (volt >= low && volt <= high) sensible += 1;
-    }
-    return seen > 0 && sensible < sensibleShare * seen ? [index + 1] : [];
-  });
-  return silent.length === 0
-    ? []
-    : [`In the file ${namedGroups(silent)} gave no sensible voltage through most of the file: that cannot be judged.`];
-}
-
-/** One or few groups above the limit without a cause: not the charger's doing, and not sound. */
-function loneOverVoltage({ abuse, survey, settings }: Evidence): string[] {
-  const critical = abuse.find((one) => one.kind === "critical over-voltage");
-  if (
-    critical !== undefined &&
-    isBrief(critical, survey, settings.abuse) &&
-    critical.groups.length <= survey.groups / 2
-  ) {
-    return [
-      `${namedGroupsFirst(critical.groups)} read ${inDigits(critical.worst, 3)} V, ${lasting(critical.totalS)}, and the pack voltage bears it out: too short to say what it was, and too high to pass over.`,
-    ];
-  }
-  const event = abuse.find((one) => one.kind === "over-voltage");
-  if (event === undefined || event.totalS < 60 || event.groups.length > survey.groups / 2) return [];
-  return [
-    `${event.groups.length === 1 ? "Group" : "Groups"} ${event.groups.join(", ")} stood above the charge limit for ${inTime(event.totalS)} (${inDigits(event.worst, 3)} V).`,
-  ];
 }

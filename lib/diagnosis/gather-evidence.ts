@@ -9,8 +9,9 @@ import { useOutsideLimits } from "@/lib/diagnosis/stages/use-outside-limits";
 import type { PackModel } from "@/lib/packs/pack-model";
 import { type Both, inTurn } from "@/lib/readings/both";
 import { dischargeLimits } from "@/lib/readings/measure/abuse-gates";
-import { frozenLogRuns, withoutFrozenRows } from "@/lib/readings/measure/frozen-log";
+import { type FrozenLogRun, frozenLogRuns, withoutFrozenRows } from "@/lib/readings/measure/frozen-log";
 import type { GroupStateFit } from "@/lib/readings/measure/group-state-fit";
+import { heldGroupRuns } from "@/lib/readings/measure/held-groups";
 import { openCircuitCurve } from "@/lib/readings/measure/open-circuit";
 import { packSum } from "@/lib/readings/measure/pack-sum";
 import { raisedFlags, raisedWords } from "@/lib/readings/measure/raised-flags";
@@ -40,7 +41,11 @@ export function gatherEvidence(
     settings,
     both,
   );
-  const frozenLog = frozenLogRuns(before);
+  const wholeLog = frozenLogRuns(before);
+  const frozenLog = [
+    ...wholeLog,
+    ...heldGroupRuns(before).filter((run) => !wholeLog.some((whole) => overlap(whole, run))),
+  ];
   const curve = openCircuitCurve(model);
   const survey = withStandingDraws(withoutFrozenRows(before, frozenLog), curve);
   const [{ sum, together, screened, discharge }, followed] = both(
@@ -87,6 +92,10 @@ export function gatherEvidence(
     directionKnown,
     lineOfRow: (row) => log.line[row] ?? 0,
   };
+}
+
+function overlap(one: FrozenLogRun, other: FrozenLogRun): boolean {
+  return one.fromRow <= other.toRow && other.fromRow <= one.toRow;
 }
 
 /**

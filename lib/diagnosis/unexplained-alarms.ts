@@ -1,7 +1,7 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Fault, Finding } from "@/lib/diagnosis/finding";
 import type { NotSeen } from "@/lib/diagnosis/not-seen";
-import { meterAt, unexplained, warmthFirst } from "@/lib/diagnosis/unexplained-danger";
+import { byWarmth, meterAt, unexplained } from "@/lib/diagnosis/unexplained-danger";
 import { counted } from "@/lib/diagnosis/wording";
 import { type ProtectionFlag, protectionFlagWords } from "@/lib/readings/protection-flags";
 
@@ -60,15 +60,15 @@ export function unexplainedAlarms(
   };
 }
 
-const byWarmth = {
+const heatFirst = {
   fault: "temperature-sensor",
-  next: `${warmthFirst} Hold every probe against a thermometer on the case at rest; nothing is charged or ridden until then.`,
+  next: byWarmth,
 } as const;
 
 /** Alarms that may mean heat, a live case or a group beyond its limits: what looks at that and puts no current through the pack. */
 const lookFirst: Readonly<Partial<Record<ProtectionFlag, { readonly fault: Fault; readonly next: string }>>> = {
-  OVER_TEMP_ALARM: byWarmth,
-  TEMPERATURE_IMBALANCE_ALARM: byWarmth,
+  OVER_TEMP_ALARM: heatFirst,
+  TEMPERATURE_IMBALANCE_ALARM: heatFirst,
   GROUND_FAULT: {
     fault: "water-ingress",
     next: "A qualified person measures the insulation of both terminals against the case before anybody opens or touches it bare-handed. Nothing is charged or ridden until then.",

@@ -13,6 +13,9 @@ export function unexplained(fault: Fault, because: string, next: string): NotSee
 export const warmthFirst =
   "Measure the pack's warmth from a distance before anybody touches it; if it is hot, smokes or smells, keep away and call the fire service.";
 
+/** What looks at heat nobody explains. */
+export const byWarmth = `${warmthFirst} Hold every probe against a thermometer on the case at rest; nothing is charged or ridden until then.`;
+
 /** What happens as the file ends, and might be an emergency that it does not show any more. */
 export function unclearEnd(evidence: Evidence): NotSeen[] {
   if (evidence.acute.length > 0) return [];

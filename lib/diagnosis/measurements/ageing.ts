@@ -16,14 +16,14 @@ export function ageingMeasurements(evidence: Evidence): Measurement[] {
   return [...health(evidence), ...counted];
 }
 
-interface FoundCapacity {
+export interface FoundCapacity {
   readonly foundAh: number;
   readonly foundErrorAh: number;
   readonly how: string;
 }
 
 /** A full discharge at a mild load and warm tells the pack's capacity; else what its groups hold between two rests, void readings left out. */
-function foundCapacity(evidence: Evidence): FoundCapacity | null {
+export function foundCapacity(evidence: Evidence): FoundCapacity | null {
   const { fullDischarge, settings } = evidence;
   const gainDoubt = settings.measure.currentGainShare;
   if (fullDischarge !== null && whyNoCapacity(evidence, fullDischarge) === null) {

@@ -10,6 +10,7 @@ import {
   namedGroupsFirst,
 } from "@/lib/diagnosis/wording";
 import { isBrief } from "@/lib/readings/measure/abuse-events";
+import type { FrozenLogRun } from "@/lib/readings/measure/frozen-log";
 
 /**
  * F6: the monitor reads wrongly, or does not do what its readings ask for: a block of neighbours shifted together, one
@@ -96,7 +97,8 @@ function frozen(evidence: Evidence): Finding[] {
 function standingStill({ frozenLog, lineOfRow }: Evidence): Finding[] {
   const longest = frozenLog.toSorted((a, b) => b.durationS - a.durationS)[0];
   if (longest === undefined) return [];
-  const { fromRow, toRow, durationS, currentA } = longest;
+  const { fromRow, toRow, durationS, currentA, groupsOnly } = longest;
+  if (groupsOnly !== undefined) return [groupsStandStill(longest, groupsOnly.flowedAh, lineOfRow)];
   return [
     {
       fault: "measurement-fault",
@@ -110,6 +112,24 @@ function standingStill({ frozenLog, lineOfRow }: Evidence): Finding[] {
       nextTest,
     },
   ];
+}
+
+function groupsStandStill(
+  { fromRow, toRow, durationS }: FrozenLogRun,
+  flowedAh: number,
+  lineOfRow: Evidence["lineOfRow"],
+): Finding {
+  return {
+    fault: "measurement-fault",
+    groups: [],
+    confidence: confidence(0.85),
+    safetyClass: "B",
+    evidenceFor: [
+      `From line ${lineOfRow(fromRow)} to ${lineOfRow(toRow)} every group repeats its value to the last digit for ${inTime(durationS)} (${toRow - fromRow + 1} rows) while ${inDigits(flowedAh, 1)} Ah flow: the monitor repeats old values, and nobody watched the cells.`,
+    ],
+    evidenceAgainst: ["The logger alone may have repeated them, and the protection been awake."],
+    nextTest: `Do not charge. ${nextTest}`,
+  };
 }
 
 /** Few groups far above their limit: either they truly were and nothing cut the charge off, or they only read so. */

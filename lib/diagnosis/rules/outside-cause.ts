@@ -41,6 +41,16 @@ const warms: ReadonlySet<AbuseKind> = new Set([
   "charger voltage too high",
 ]);
 
+/** What a charger does, and the next one it is plugged into suffers as well. */
+const byCharger: ReadonlySet<AbuseKind> = new Set([
+  "over-voltage",
+  "critical over-voltage",
+  "charger voltage too high",
+  "over-current charge",
+]);
+/** s above the charge limit from which cells may have taken harm unseen, and nothing cut the charge off. Engineering default. */
+const overchargedS = 600;
+
 /**
  * F13: use, charger or settings outside the limits. Facts first; events the monitor should have prevented point at it too.
  * Heat alone is told of no user: the cells may have made it themselves.
@@ -60,8 +70,9 @@ export function outsideCause(evidence: Evidence): Finding[] {
       evidenceAgainst: [
         "A monitor should have prevented this: its settings and firmware are as much in question as the user.",
       ],
-      nextTest:
-        "Repeat with a reference charger and the settings as delivered; read settings and firmware of the monitor.",
+      nextTest: events.some(({ kind }) => byCharger.has(kind))
+        ? "Do not use this charger again before its voltage was measured with a meter, no pack connected. Look for swelling; let the pack rest a day, apart, logged: only where no group falls is it charged again, with a reference charger, watched. Read settings and firmware of the monitor."
+        : "Repeat with a reference charger and the settings as delivered; read settings and firmware of the monitor.",
     },
   ];
 }
@@ -96,8 +107,8 @@ function heatUntold(event: AbuseEvents): string {
 }
 
 /** Use that may have harmed the cells unseen: overcharge, charge in the frost, heat above what cells are stored at. */
-function doesHarm({ kind, worst }: AbuseEvents, { model, settings }: Evidence): boolean {
-  if (kind === "over-voltage") return worst > model.cellMaxV + settings.abuse.criticalOverV;
+function doesHarm({ kind, worst, totalS }: AbuseEvents, { model, settings }: Evidence): boolean {
+  if (kind === "over-voltage") return worst > model.cellMaxV + settings.abuse.criticalOverV || totalS >= overchargedS;
   if (kind === "hot charge") return worst > settings.abuse.hotC;
   return kind === "hot" || kind === "cold charge" || kind === "critical over-voltage";
 }

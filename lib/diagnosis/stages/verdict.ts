@@ -1,3 +1,4 @@
+import { wornPack } from "@/lib/diagnosis/aged-pack";
 import type { Baseline } from "@/lib/diagnosis/baseline";
 import { calibrateFindings } from "@/lib/diagnosis/confidence-calibration";
 import type { Coverage } from "@/lib/diagnosis/coverage";
@@ -35,6 +36,7 @@ const rules = [
   measurementFault,
   temperatureSensor,
   weakCell,
+  wornPack,
   highResistanceCell,
   highResistanceJoint,
   selfDischarge,

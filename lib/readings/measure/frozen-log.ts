@@ -5,8 +5,10 @@ export interface FrozenLogRun {
   readonly fromRow: number;
   readonly toRow: number;
   readonly durationS: number;
-  /** A, the current that is said to have flowed throughout. */
+  /** A, the current that is said to have flowed throughout; its mean where only the groups stand still. */
   readonly currentA: number;
+  /** The groups alone stand still, and so much charge flowed meanwhile; left out where the whole log does. */
+  readonly groupsOnly?: { readonly flowedAh: number };
 }
 
 /** Samples and A from which a logger is asked whether it stands still. Engineering defaults. */

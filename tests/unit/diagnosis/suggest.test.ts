@@ -306,3 +306,23 @@ test("faults at other groups, or not alike, are found besides and no rivals", ()
   expect(reasons.join(" ")).not.toContain("Not settled against");
   expect(wouldChange.join(" ")).not.toContain("instead");
 });
+
+test("a danger that nothing explains comes before any test with current, whatever else was found", () => {
+  const danger = {
+    fault: "water-ingress" as const,
+    because: "The case may be live.",
+    next: "Measure the insulation.",
+    beforeCurrent: true,
+  };
+  const coverage = { ...NOTHING_MISSING, missing: [danger.because], unseen: [danger] };
+  const alone = suggest([], coverage, LEAST);
+  expect(alone.reasons.at(-1)).toBe("To be able to tell, before anything else: Measure the insulation.");
+  for (const finding of [found("outside-cause"), found("weak-cell"), found("weak-cell", { confidence: 0.3 })]) {
+    const { remedy, reasons, plainReasons } = suggest([finding], coverage, LEAST);
+    expect(remedy).not.toMatch(/remote-fix|return-as-is/);
+    const text = reasons.join(" ");
+    expect(text).toContain("Measure the insulation.");
+    expect(text.indexOf("Measure the insulation.")).toBeLessThan(`${text} Measure it.`.lastIndexOf("Measure it."));
+    expect(plainReasons).toContain("Do not charge it and do not ride it.");
+  }
+});
