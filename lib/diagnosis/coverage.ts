@@ -4,7 +4,7 @@ import { dangersOfGroups } from "@/lib/diagnosis/dangers-of-groups";
 import { doubtfulCurrent } from "@/lib/diagnosis/doubtful-current";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import { briefHeat, judgeHeat, unreadHeat } from "@/lib/diagnosis/judge-heat";
-import { atRest, movingUnlike, overCharge, underLoad } from "@/lib/diagnosis/main-questions";
+import { atRest, overCharge, underLoad } from "@/lib/diagnosis/main-questions";
 import { missingCurrent, standingDraws } from "@/lib/diagnosis/missing-current";
 import { nearImbalance } from "@/lib/diagnosis/near-imbalance";
 import { type NotSeen, notSeen, watched } from "@/lib/diagnosis/not-seen";
