@@ -47,7 +47,8 @@ export function gatherEvidence(
     ...heldGroupRuns(before).filter((run) => !wholeLog.some((whole) => overlap(whole, run))),
   ];
   const curve = openCircuitCurve(model);
-  const survey = withStandingDraws(withoutFrozenRows(before, frozenLog), curve);
+  // Groups that stand still are a finding of their own: their rows stay, for a group that stands drained is drained all the same.
+  const survey = withStandingDraws(withoutFrozenRows(before, wholeLog), curve);
   const [{ sum, together, screened, discharge }, followed] = both(
     () => {
       const sum = survey === raw ? rawSum : packSum(survey);

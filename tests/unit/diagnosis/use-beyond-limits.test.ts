@@ -50,6 +50,10 @@ test("heat that no charge, load or place explains is told as heat of unknown cau
       for (const [place, { valuesC }] of log.temperatures.entries())
         for (let row = 0; row < rows; row += 1) valuesC[row] = place < probes ? warmth(row) : Number.NaN;
       for (let row = 0; row < rows; row += 1) log.currentA[row] = currentA * (1 + 0.01 * (row % 2));
+      // The groups empty as the current asks: ones that stood still would be old values.
+      const emptied = (row: number) => 3.6 + 0.00002 * currentA * row;
+      for (const column of log.cellVoltagesV) for (let row = 0; row < rows; row += 1) column[row] = emptied(row);
+      for (let row = 0; row < rows; row += 1) log.packVoltageV[row] = 16 * emptied(row);
     });
   for (const [probes, currentA] of [
     [3, -30],
