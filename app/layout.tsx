@@ -1,8 +1,8 @@
 import type { Metadata, Viewport } from "next";
 import type { ReactNode } from "react";
 import { readToldZone } from "@/lib/auth/told-zone";
-import { startDueLoop } from "@/lib/data/due-loop";
-import { startNoticeLoop } from "@/lib/data/notice-loop";
+import { startNoticeLoop } from "@/lib/data/notices/notice-loop";
+import { startDueLoop } from "@/lib/data/returns/due-loop";
 import { ReaderZoneFrame } from "./_components/reader-zone";
 import "./globals.css";
 

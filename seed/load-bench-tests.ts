@@ -4,9 +4,9 @@ import { calibrationSchema, instrumentSchema } from "@/lib/bench-tests/instrumen
 import type { InstrumentKind } from "@/lib/bench-tests/instrument-kinds";
 import { planField } from "@/lib/bench-tests/plan-proposal";
 import { type TestDefinition, testListSchema } from "@/lib/bench-tests/test-definition.schema";
+import { addInstrument, recordCalibration } from "@/lib/data/bench-tests/instruments";
+import { proposeTestPlan, settleTestPlan } from "@/lib/data/bench-tests/test-plans";
 import { asSystem } from "@/lib/data/database";
-import { addInstrument, recordCalibration } from "@/lib/data/instruments";
-import { proposeTestPlan, settleTestPlan } from "@/lib/data/test-plans";
 import type { Person } from "./write-moves";
 
 const HOUR_MS = 3_600_000;

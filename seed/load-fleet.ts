@@ -1,6 +1,6 @@
 import { toDateColumn, toOptionalDateColumn } from "@/lib/data/calendar-columns";
 import type { Transaction } from "@/lib/data/database";
-import { policyColumns } from "@/lib/data/policy-columns";
+import { policyColumns } from "@/lib/data/warranty/policy-columns";
 import type { Prisma } from "@/prisma/generated/client";
 import type { Scenario, ScenarioModel, ScenarioSale } from "./scenario/scenario";
 import { storyCalendar } from "./scenario/story-calendar";

@@ -1,11 +1,11 @@
 import { mintActor, type Role } from "@/lib/access/actor";
 import { asSystem } from "@/lib/data/database";
-import { declareTransportClass } from "@/lib/data/declare-transport";
-import { makeMove } from "@/lib/data/move-return";
-import { openIncidentForReturn } from "@/lib/data/open-incident";
-import { quarantinePlaceSchema, setQuarantinePlace } from "@/lib/data/quarantine-places";
-import { placeInQuarantine, recordArrival, recordWatch, releaseFromQuarantine } from "@/lib/data/receiving";
-import { confirmTransportRules, readRulesInForce } from "@/lib/data/transport-rules";
+import { quarantinePlaceSchema, setQuarantinePlace } from "@/lib/data/receiving/quarantine-places";
+import { placeInQuarantine, recordArrival, recordWatch, releaseFromQuarantine } from "@/lib/data/receiving/receiving";
+import { makeMove } from "@/lib/data/returns/move-return";
+import { openIncidentForReturn } from "@/lib/data/safety/open-incident";
+import { declareTransportClass } from "@/lib/data/transport/declare-transport";
+import { confirmTransportRules, readRulesInForce } from "@/lib/data/transport/transport-rules";
 import { arrivalSchema } from "@/lib/receiving/arrival.schema";
 
 interface Person {

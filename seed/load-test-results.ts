@@ -3,9 +3,9 @@ import { instrumentUncertainty } from "@/lib/bench-tests/calibration";
 import { type FoundCode, faultOfCoding, type PartCode } from "@/lib/bench-tests/fault-coding.schema";
 import { type TestDefinition, testListSchema } from "@/lib/bench-tests/test-definition.schema";
 import { judgeNumber } from "@/lib/bench-tests/verdict";
+import { readInstruments } from "@/lib/data/bench-tests/instruments";
+import { readPlanInForce } from "@/lib/data/bench-tests/test-plan-rows";
 import { asSystem, type Transaction } from "@/lib/data/database";
-import { readInstruments } from "@/lib/data/instruments";
-import { readPlanInForce } from "@/lib/data/test-plan-rows";
 import type { Person } from "./write-moves";
 
 const HOUR_MS = 3_600_000;

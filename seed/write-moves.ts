@@ -1,10 +1,10 @@
 import type { Role } from "@/lib/access/actor";
 import type { Transaction } from "@/lib/data/database";
-import { appendMove } from "@/lib/data/history";
-import { endReservation, keepUnit } from "@/lib/data/keep-unit";
-import { raiseWithReturn } from "@/lib/data/raise-with-return";
-import { readKeptUnit } from "@/lib/data/replacement-units";
-import { lockPack, openTrack, readPackTracks, recordStep } from "@/lib/data/track-rows";
+import { endReservation, keepUnit } from "@/lib/data/remedies/keep-unit";
+import { readKeptUnit } from "@/lib/data/remedies/replacement-units";
+import { appendMove } from "@/lib/data/returns/history";
+import { lockPack, openTrack, readPackTracks, recordStep } from "@/lib/data/returns/track-rows";
+import { raiseWithReturn } from "@/lib/data/safety/raise-with-return";
 import type { SafetyClass } from "@/lib/diagnosis/finding";
 import { caseMoves } from "@/lib/returns/case-moves";
 import { dangerOf } from "@/lib/returns/danger-signs";

@@ -7,8 +7,8 @@ import { LocalTime } from "@/app/_components/local-time";
 import { SelectInput } from "@/app/_components/select-input";
 import { Stamp } from "@/app/_components/status-line";
 import { type Role, roleWords } from "@/lib/access/actor";
-import type { DealerChoice } from "@/lib/data/dealers";
-import type { AccountRow } from "@/lib/data/users";
+import type { DealerChoice } from "@/lib/data/accounts/dealers";
+import type { AccountRow } from "@/lib/data/accounts/users";
 
 type Action = (before: AnswerState, form: FormData) => Promise<AnswerState>;
 

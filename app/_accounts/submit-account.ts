@@ -9,7 +9,7 @@ import {
 } from "@/lib/access/account-rules";
 import type { Actor } from "@/lib/access/actor";
 import { inviteAccount, inviteAgain } from "@/lib/auth/invitations";
-import { closeAccount, editAccount, nameDeputy, openAccountAgain } from "@/lib/data/keep-accounts";
+import { closeAccount, editAccount, nameDeputy, openAccountAgain } from "@/lib/data/accounts/keep-accounts";
 
 /** Reads the forms of the account pages, of the house and of a dealer alike; what may be done is the data layer's. */
 export async function submitInvite(actor: Actor, form: FormData): Promise<AnswerState> {

@@ -4,8 +4,8 @@ import { revalidatePath } from "next/cache";
 import { z } from "zod";
 import { type FormAnswer, problemsOf, refusedForm } from "@/app/_components/form-answer";
 import { requireActor } from "@/lib/auth/session";
-import { readComesBackChangesSince } from "@/lib/data/changes-since";
-import { orderComesBack } from "@/lib/data/comes-back";
+import { orderComesBack } from "@/lib/data/remedies/comes-back";
+import { readComesBackChangesSince } from "@/lib/data/returns/changes-since";
 import { comesBackOrderSchema } from "@/lib/returns/comes-back.schema";
 import { seenOrdersSchema } from "@/lib/returns/old-pack.schema";
 

@@ -1,7 +1,7 @@
 import Link from "next/link";
 import { SerialText } from "@/app/_components/serial-text";
 import { OrderedLine } from "@/app/_old-pack/ordered-line";
-import type { ComesBackPage } from "@/lib/data/comes-back";
+import type { ComesBackPage } from "@/lib/data/remedies/comes-back";
 import { comesBackWords } from "@/lib/returns/comes-back";
 
 /** For the dealer: what of an earlier remedy the customer gives back, by when, and how a pack travels then. */

@@ -1,6 +1,6 @@
 import { QuestionForm } from "@/app/_components/question-form";
 import { OrderedLine } from "@/app/_old-pack/ordered-line";
-import type { ComesBackPage } from "@/lib/data/comes-back";
+import type { ComesBackPage } from "@/lib/data/remedies/comes-back";
 import { comesBackWords } from "@/lib/returns/comes-back";
 import { orderComesBackAction } from "./actions";
 

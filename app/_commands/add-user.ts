@@ -3,7 +3,7 @@ import { parseArgs } from "node:util";
 import { z } from "zod";
 import { isDealerRole, roles } from "@/lib/access/actor";
 import { closeAccounts, openAccountAsSystem } from "@/lib/auth/accounts";
-import { findDealerIdAsSystem } from "@/lib/data/users";
+import { findDealerIdAsSystem } from "@/lib/data/accounts/users";
 
 const usage = `Usage: npm run -s add-user -- --email name@firm.example --name "Full Name" --role ROLE [--dealer CODE]
 ROLE is one of ${roles.join(", ")}.`;

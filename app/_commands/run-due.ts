@@ -1,4 +1,4 @@
-import { closeDueRound, runDueAsSystem } from "@/lib/data/run-due";
+import { closeDueRound, runDueAsSystem } from "@/lib/data/returns/run-due";
 
 /** `npm run -s run-due`: one round of what belongs to time, for a timer beside a PostgreSQL server. Prints what was done as JSON. */
 async function main(): Promise<void> {

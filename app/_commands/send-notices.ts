@@ -1,4 +1,4 @@
-import { closePost, emptyOutbox } from "@/lib/data/notice-post";
+import { closePost, emptyOutbox } from "@/lib/data/notices/notice-post";
 
 /** `npm run -s send-notices`: one round of the post, for a timer beside a PostgreSQL server. Prints what became of it as JSON. */
 async function main(): Promise<void> {

@@ -1,4 +1,4 @@
-import { verifyEveryChainOnce } from "@/lib/data/verify-chains";
+import { verifyEveryChainOnce } from "@/lib/data/chains/verify-chains";
 
 /**
  * `npm run -s verify-history`: whether the history of every return and of every track is whole. Prints what was looked at as

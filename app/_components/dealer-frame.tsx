@@ -2,7 +2,7 @@ import type { ReactNode } from "react";
 import { PageFrame } from "@/app/_components/page-frame";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
-import { readOwnWorkshopName } from "@/lib/data/dealers";
+import { readOwnWorkshopName } from "@/lib/data/accounts/dealers";
 
 const ways = [
   { href: "/dealer", label: "My returns" },

@@ -1,5 +1,5 @@
 import type { ComponentProps } from "react";
-import type { DealerChoice } from "@/lib/data/dealers";
+import type { DealerChoice } from "@/lib/data/accounts/dealers";
 import { SelectInput } from "./select-input";
 
 interface DealerSelectProps extends ComponentProps<typeof SelectInput> {

@@ -1,4 +1,4 @@
-import type { MoveView } from "@/lib/data/returns";
+import type { MoveView } from "@/lib/data/returns/returns";
 import { returnStatusWords } from "@/lib/returns/return-status";
 import { LocalTime } from "./local-time";
 

@@ -1,6 +1,6 @@
 import Link from "next/link";
 import type { Actor } from "@/lib/access/actor";
-import { listUnansweredIncidents } from "@/lib/data/incident-calls";
+import { listUnansweredIncidents } from "@/lib/data/safety/incident-calls";
 import { Notice } from "./notice";
 
 /** On every page of whoever answers for incidents, until somebody has taken notice of each. */

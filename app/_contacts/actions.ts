@@ -4,7 +4,7 @@ import { revalidatePath } from "next/cache";
 import { z } from "zod";
 import { type AnswerState, answerState, unreadForm } from "@/app/_components/answer-state";
 import { requireActor } from "@/lib/auth/session";
-import { eraseSafetyContact, keepSafetyContact, revealSafetyContact } from "@/lib/data/safety-contact";
+import { eraseSafetyContact, keepSafetyContact, revealSafetyContact } from "@/lib/data/returns/safety-contact";
 import { revealSchema, safetyContactSchema } from "@/lib/returns/safety-contact.schema";
 
 const reference = z.string().max(40);

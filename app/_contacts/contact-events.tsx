@@ -1,5 +1,5 @@
 import { LocalTime } from "@/app/_components/local-time";
-import type { ContactView } from "@/lib/data/safety-contact";
+import type { ContactView } from "@/lib/data/returns/safety-contact";
 import { contactEventWords } from "@/lib/returns/contact-events";
 
 /** Who gave the contact, changed it or erased it, and when; never what it was. */

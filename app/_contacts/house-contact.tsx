@@ -1,7 +1,7 @@
 import { AnswerForm } from "@/app/_components/answer-form";
 import { Field, TextInput } from "@/app/_components/field";
 import { LocalTime } from "@/app/_components/local-time";
-import type { ContactView } from "@/lib/data/safety-contact";
+import type { ContactView } from "@/lib/data/returns/safety-contact";
 import { revealContactAction } from "./actions";
 import { ContactEvents } from "./contact-events";
 import { RevealList } from "./reveal-list";

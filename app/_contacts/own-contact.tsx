@@ -1,6 +1,6 @@
 import { AnswerForm } from "@/app/_components/answer-form";
 import { Field, TextInput } from "@/app/_components/field";
-import type { ContactView } from "@/lib/data/safety-contact";
+import type { ContactView } from "@/lib/data/returns/safety-contact";
 import { eraseContactAction, keepContactAction } from "./actions";
 import { ContactEvents } from "./contact-events";
 import { RevealList } from "./reveal-list";

@@ -1,5 +1,5 @@
 import { LocalTime } from "@/app/_components/local-time";
-import type { ContactView } from "@/lib/data/safety-contact";
+import type { ContactView } from "@/lib/data/returns/safety-contact";
 
 /** Who of the house looked at the contact, and why. */
 export function RevealList({ reveals }: Pick<ContactView, "reveals">) {

@@ -4,7 +4,7 @@ import { revalidatePath } from "next/cache";
 import { z } from "zod";
 import { type FormAnswer, problemsOf, refusedForm } from "@/app/_components/form-answer";
 import { requireActor } from "@/lib/auth/session";
-import { proveSale } from "@/lib/data/cover-proof";
+import { proveSale } from "@/lib/data/warranty/cover-proof";
 import { proofOfSaleSchema } from "@/lib/warranty/proof-of-sale.schema";
 
 const sentSchema = proofOfSaleSchema.extend({ reference: z.string().max(40) });

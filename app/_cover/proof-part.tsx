@@ -6,7 +6,7 @@ import { LocalTime } from "@/app/_components/local-time";
 import { Notice } from "@/app/_components/notice";
 import { QuestionForm } from "@/app/_components/question-form";
 import { PhotoForm } from "@/app/_photos/photo-form";
-import type { CoverProofs, EarlierCoverView } from "@/lib/data/cover-proof";
+import type { CoverProofs, EarlierCoverView } from "@/lib/data/warranty/cover-proof";
 import { proveSaleAction } from "./actions";
 
 interface ProofPartProps {

@@ -1,6 +1,6 @@
 import { csvDownload } from "@/app/_components/csv-download";
 import type { Actor } from "@/lib/access/actor";
-import { recordExport } from "@/lib/data/exports-taken";
+import { recordExport } from "@/lib/data/accounts/exports-taken";
 
 /** How the rows of a file were chosen, as its address says. */
 export type Choice = Readonly<Record<string, string>>;

@@ -1,7 +1,7 @@
 import { noDownload } from "@/app/_components/csv-download";
 import type { Actor } from "@/lib/access/actor";
 import { currentActor } from "@/lib/auth/session";
-import type { LineView } from "@/lib/data/settlement";
+import type { LineView } from "@/lib/data/money/settlement";
 import { lineStateWords } from "@/lib/settlement/line-moves";
 import { statementCsv } from "@/lib/settlement/statement-csv";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";

@@ -1,5 +1,5 @@
 import type { Actor } from "@/lib/access/actor";
-import { recordExport } from "@/lib/data/exports-taken";
+import { recordExport } from "@/lib/data/accounts/exports-taken";
 
 /**
  * Leaves an entry before the original log of a return is sent: where and when a customer rode stands in it. `file` is its

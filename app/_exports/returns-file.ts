@@ -1,6 +1,6 @@
 import { noDownload } from "@/app/_components/csv-download";
 import { currentActor } from "@/lib/auth/session";
-import { exportReturns } from "@/lib/data/export-returns";
+import { exportReturns } from "@/lib/data/returns/export-returns";
 import { returnsCsv } from "@/lib/returns/returns-csv";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { fileLeaves } from "./file-leaves";

@@ -1,8 +1,8 @@
 import { revalidatePath } from "next/cache";
 import { type MoveState, refused } from "@/app/_components/move-state";
 import type { Actor } from "@/lib/access/actor";
-import { readChangesSince } from "@/lib/data/changes-since";
-import { type MoveAnswer, makeMove } from "@/lib/data/move-return";
+import { readChangesSince } from "@/lib/data/returns/changes-since";
+import { type MoveAnswer, makeMove } from "@/lib/data/returns/move-return";
 import type { Decision } from "@/lib/returns/decision.schema";
 import { type MoveForm, readMoveForm } from "@/lib/returns/move-form.schema";
 

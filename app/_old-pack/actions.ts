@@ -5,9 +5,9 @@ import { z } from "zod";
 import { type FormAnswer, problemsOf, refusedForm } from "@/app/_components/form-answer";
 import type { Actor } from "@/lib/access/actor";
 import { requireActor } from "@/lib/auth/session";
-import { readOldPackChangesSince } from "@/lib/data/changes-since";
-import { orderOldPack, recycleOldPack, sendOldPack } from "@/lib/data/old-pack";
-import type { OrderAnswer } from "@/lib/data/order-answer";
+import { orderOldPack, recycleOldPack, sendOldPack } from "@/lib/data/remedies/old-pack";
+import type { OrderAnswer } from "@/lib/data/remedies/order-answer";
+import { readOldPackChangesSince } from "@/lib/data/returns/changes-since";
 import { certificateSchema, orderForOldPackSchema, seenOrdersSchema } from "@/lib/returns/old-pack.schema";
 
 const reference = z.string().max(40);

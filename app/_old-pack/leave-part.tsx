@@ -1,6 +1,6 @@
 import { OneStepForm } from "@/app/_components/one-step-form";
 import { QuestionForm } from "@/app/_components/question-form";
-import type { OldPackPage } from "@/lib/data/old-pack";
+import type { OldPackPage } from "@/lib/data/remedies/old-pack";
 import { oldPackOrderWords } from "@/lib/returns/old-pack";
 import { recycleOldPackAction, sendOldPackAction } from "./actions";
 import { OrderedLine } from "./ordered-line";

@@ -1,6 +1,6 @@
 import Link from "next/link";
 import { QuestionForm } from "@/app/_components/question-form";
-import type { OldPackPage } from "@/lib/data/old-pack";
+import type { OldPackPage } from "@/lib/data/remedies/old-pack";
 import { oldPackOrders, oldPackOrderWords } from "@/lib/returns/old-pack";
 import { orderOldPackAction } from "./actions";
 import { OrderedLine } from "./ordered-line";

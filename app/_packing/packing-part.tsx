@@ -5,7 +5,7 @@ import { labelOf } from "@/app/_components/label-of";
 import { LocalTime } from "@/app/_components/local-time";
 import { Notice } from "@/app/_components/notice";
 import { PhotoForm } from "@/app/_photos/photo-form";
-import type { Packing } from "@/lib/data/packing-check";
+import type { Packing } from "@/lib/data/transport/packing-check";
 import { photoViewLabels } from "@/lib/receiving/pack-faces";
 import type { Leg } from "@/lib/transport/leg";
 import type { SourcedText } from "@/lib/transport/sourced-text";

@@ -2,7 +2,7 @@ import { revalidatePath } from "next/cache";
 import { z } from "zod";
 import { type AnswerState, answerState, unreadForm } from "@/app/_components/answer-state";
 import type { Actor } from "@/lib/access/actor";
-import { recordPackingCheck } from "@/lib/data/packing-check";
+import { recordPackingCheck } from "@/lib/data/transport/packing-check";
 import { legs } from "@/lib/transport/leg";
 
 const tickSchema = z.object({

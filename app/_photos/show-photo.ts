@@ -1,6 +1,6 @@
 import { photographLeaves } from "@/app/_exports/original-leaves";
 import { currentActor } from "@/lib/auth/session";
-import { openPackPhoto } from "@/lib/data/pack-photos";
+import { openPackPhoto } from "@/lib/data/packs/pack-photos";
 
 /** One photograph, re-encoded and without metadata, to those who may see it; for anyone else it is not there. */
 export async function showPhoto(request: Request, photoId: string): Promise<Response> {

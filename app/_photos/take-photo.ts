@@ -1,6 +1,6 @@
 import { currentActor } from "@/lib/auth/session";
-import { keepPackPhoto } from "@/lib/data/pack-photos";
-import { MAX_PHOTO_BYTES } from "@/lib/data/photo-cleaning";
+import { keepPackPhoto } from "@/lib/data/packs/pack-photos";
+import { MAX_PHOTO_BYTES } from "@/lib/data/packs/photo-cleaning";
 import { legAsked } from "@/lib/transport/leg";
 
 /** What a form adds around the photograph: field names and borders. Engineering default. */

@@ -2,7 +2,7 @@ import { KeptPhoto } from "@/app/_components/kept-photo";
 import { labelOf } from "@/app/_components/label-of";
 import { LocalTime } from "@/app/_components/local-time";
 import { Notice } from "@/app/_components/notice";
-import type { ToldPhotos } from "@/lib/data/told-photos";
+import type { ToldPhotos } from "@/lib/data/returns/told-photos";
 import { photoViewLabels, toldViews } from "@/lib/receiving/pack-faces";
 import { PhotoForm } from "./photo-form";
 

@@ -4,7 +4,7 @@ import { revalidatePath } from "next/cache";
 import { z } from "zod";
 import { type FormAnswer, problemsOf, refusedForm } from "@/app/_components/form-answer";
 import { requireActor } from "@/lib/auth/session";
-import { addReadings } from "@/lib/data/add-readings";
+import { addReadings } from "@/lib/data/readings/add-readings";
 import { addReadingsSchema } from "@/lib/returns/add-readings.schema";
 
 const sentSchema = addReadingsSchema.extend({ reference: z.string().max(40) });

@@ -1,5 +1,5 @@
 import { LocalTime } from "@/app/_components/local-time";
-import type { EarlierReadings } from "@/lib/data/reading-file-card";
+import type { EarlierReadings } from "@/lib/data/readings/reading-file-card";
 import { sayFault, sayRemedy } from "@/lib/diagnosis/fault-words";
 
 interface EarlierReadingsListProps {

@@ -6,11 +6,11 @@ import { type FormAnswer, problemsOf, refusedForm } from "@/app/_components/form
 import type { MoveState } from "@/app/_components/move-state";
 import { submitTrack } from "@/app/_moves/submit-track";
 import { requireActor } from "@/lib/auth/session";
-import { giveUnitUp, keepUnitFor } from "@/lib/data/keep-unit";
-import { recordLegalNotice } from "@/lib/data/legal-notices";
-import { lendPack, takeLoanBack } from "@/lib/data/lend-pack";
-import { holdPackAgain, letPackGo } from "@/lib/data/let-pack-go";
-import { recordWhereUnitIs } from "@/lib/data/unit-place";
+import { giveUnitUp, keepUnitFor } from "@/lib/data/remedies/keep-unit";
+import { lendPack, takeLoanBack } from "@/lib/data/remedies/lend-pack";
+import { recordWhereUnitIs } from "@/lib/data/remedies/unit-place";
+import { holdPackAgain, letPackGo } from "@/lib/data/safety/let-pack-go";
+import { recordLegalNotice } from "@/lib/data/warranty/legal-notices";
 import { loanBackSchema } from "@/lib/packs/loan-back";
 import { unitBackSchema } from "@/lib/receiving/unit-back";
 import { watchFormSchema } from "@/lib/receiving/watch-form.schema";

@@ -1,7 +1,7 @@
 import { LocalTime } from "@/app/_components/local-time";
 import { QuestionForm } from "@/app/_components/question-form";
 import { SerialText } from "@/app/_components/serial-text";
-import type { RemedyView } from "@/lib/data/remedy-view";
+import type { RemedyView } from "@/lib/data/remedies/remedy-view";
 import { loanLookLabels, loanLooks } from "@/lib/packs/loan-back";
 import { lendAction, loanBackAction } from "./actions";
 

@@ -1,6 +1,6 @@
 import { LocalTime } from "@/app/_components/local-time";
 import { QuestionForm } from "@/app/_components/question-form";
-import type { RemedyView } from "@/lib/data/remedy-view";
+import type { RemedyView } from "@/lib/data/remedies/remedy-view";
 import { countryName } from "@/lib/transport/country-name";
 import { FOR_COUNSEL } from "@/lib/warranty/legal-clock";
 import { consumerChoiceWords, type LegalPrompt } from "@/lib/warranty/legal-prompts";

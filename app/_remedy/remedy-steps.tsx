@@ -1,7 +1,7 @@
 import { LocalTime } from "@/app/_components/local-time";
 import { SerialText } from "@/app/_components/serial-text";
 import { TrackForm } from "@/app/_components/track-form";
-import type { RemedyView } from "@/lib/data/remedy-view";
+import type { RemedyView } from "@/lib/data/remedies/remedy-view";
 import { type RemedyState, remedyStateWords } from "@/lib/returns/remedy-track";
 import { trackRefused } from "@/lib/returns/track-step";
 import { remedyAction } from "./actions";

@@ -2,7 +2,7 @@ import "server-only";
 import { betterAuth } from "better-auth";
 import { prismaAdapter } from "better-auth/adapters/prisma";
 import { nextCookies } from "better-auth/next-js";
-import { authSecret } from "@/lib/data/auth-secret";
+import { authSecret } from "@/lib/data/accounts/auth-secret";
 import { getClient } from "@/lib/data/database";
 import { readEnvironment } from "@/lib/data/env";
 

@@ -1,5 +1,5 @@
 import "server-only";
-import { type DemoSignIn, listDemoSignInsAsSystem } from "@/lib/data/users";
+import { type DemoSignIn, listDemoSignInsAsSystem } from "@/lib/data/accounts/users";
 
 export function demoSignIns(): Promise<DemoSignIn[]> {
   return listDemoSignInsAsSystem();

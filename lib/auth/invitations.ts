@@ -2,15 +2,15 @@ import "server-only";
 import { randomBytes } from "node:crypto";
 import type { NewAccountWish } from "@/lib/access/account-rules";
 import type { Actor } from "@/lib/access/actor";
-import { readEnvironment } from "@/lib/data/env";
 import {
   invitationEnd,
   makeInvitationAsSystem,
   readInvitationAsSystem,
   spendInvitationAsSystem,
-} from "@/lib/data/invitations";
-import { type AccountAnswer, maySendInvitation, whereToOpen } from "@/lib/data/keep-accounts";
-import { sendInvitation } from "@/lib/data/notice-post";
+} from "@/lib/data/accounts/invitations";
+import { type AccountAnswer, maySendInvitation, whereToOpen } from "@/lib/data/accounts/keep-accounts";
+import { readEnvironment } from "@/lib/data/env";
+import { sendInvitation } from "@/lib/data/notices/notice-post";
 import { breaksUnique } from "@/lib/data/unique-violation";
 import { openAccountAsSystem } from "./accounts";
 import { authentication, MIN_PASSWORD_CHARACTERS } from "./authentication";

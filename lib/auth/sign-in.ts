@@ -3,8 +3,8 @@ import { APIError } from "better-auth/api";
 import { headers } from "next/headers";
 import { roles } from "@/lib/access/actor";
 import type { Credentials } from "@/lib/access/credentials.schema";
-import { countAttempt, forgetAttempts } from "@/lib/data/attempt-limits";
-import { endSessionsAsSystem } from "@/lib/data/users";
+import { countAttempt, forgetAttempts } from "@/lib/data/accounts/attempt-limits";
+import { endSessionsAsSystem } from "@/lib/data/accounts/users";
 import { authentication } from "./authentication";
 import { homeOf } from "./session";
 

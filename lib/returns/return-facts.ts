@@ -57,7 +57,7 @@ export type StatedFactsInput = z.input<typeof statedFactsSchema>;
 
 /**
  * What other parts of the program know about a return, read in the transaction of the move. Null: nobody keeps it, so
- * whoever moves has to state it. `lib/data/known-facts.ts` is the one place where these are filled.
+ * whoever moves has to state it. `lib/data/returns/known-facts.ts` is the one place where these are filled.
  */
 export interface KnownFacts {
   /** The class a named person declared; "do-not-ship" shuts the way. */
@@ -122,7 +122,7 @@ export interface KnownFacts {
 export const nothingKnown: KnownFacts = {
   transportClass: null,
   rulesStand: false,
-  // Asked as the system where a pack is allowed to be sent or handed over (lib/data/incoming-sending.ts).
+  // Asked as the system where a pack is allowed to be sent or handed over (lib/data/transport/incoming-sending.ts).
   evidenceStands: true,
   isHeldUnseen: false,
   labelPrinted: false,

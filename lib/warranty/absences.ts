@@ -64,7 +64,7 @@ export interface WayBack {
  * The time a pack was with us, for cover and for exposure alike: from the scan that took it from its user, else from the day
  * of lodging, until the scan that brought it back, else until it was handed back. Where neither is on record and the last scan has
  * it elsewhere it has not ended, whatever was decided; without any scan it ends with the decision, which rather understates it.
- * `lib/data/life-sql.ts` says the same in SQL. Rule of this house.
+ * `lib/data/reliability/life-sql.ts` says the same in SQL. Rule of this house.
  */
 export function timeWithUs(way: WayBack): Absence {
   const { leftUserOn, backWithUserOn, isElsewhere, lodgedOn, handedBackOn, decidedOn } = way;

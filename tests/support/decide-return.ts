@@ -1,5 +1,5 @@
-import { type MoveAnswer, makeMove } from "@/lib/data/move-return";
-import { waiveNoFault } from "@/lib/data/no-fault";
+import { waiveNoFault } from "@/lib/data/bench-tests/no-fault";
+import { type MoveAnswer, makeMove } from "@/lib/data/returns/move-return";
 import { type Decision, deniesRemedy } from "@/lib/returns/decision.schema";
 import type { SmallFleet } from "./small-fleet";
 

@@ -1,5 +1,5 @@
 import type { Transaction } from "@/lib/data/database";
-import { policyColumns } from "@/lib/data/policy-columns";
+import { policyColumns } from "@/lib/data/warranty/policy-columns";
 import { type CalendarDate, calendarDate } from "@/lib/warranty/calendar";
 import { storyCalendar, storyDataDate } from "@/seed/scenario/story-calendar";
 import { demoPolicies } from "@/seed/warranty-policies";

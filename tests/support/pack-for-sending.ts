@@ -1,11 +1,11 @@
 import sharp from "sharp";
 import type { Actor } from "@/lib/access/actor";
 import { asSystem } from "@/lib/data/database";
-import { declareTransportClass } from "@/lib/data/declare-transport";
-import { keepPackPhoto } from "@/lib/data/pack-photos";
-import { recordPackingCheck } from "@/lib/data/packing-check";
-import { recordPrint } from "@/lib/data/printed-sheets";
-import { readTransport } from "@/lib/data/transport";
+import { keepPackPhoto } from "@/lib/data/packs/pack-photos";
+import { declareTransportClass } from "@/lib/data/transport/declare-transport";
+import { recordPackingCheck } from "@/lib/data/transport/packing-check";
+import { recordPrint } from "@/lib/data/transport/printed-sheets";
+import { readTransport } from "@/lib/data/transport/transport";
 import { packedViews } from "@/lib/receiving/pack-faces";
 import { criteria } from "@/lib/transport/criteria";
 import { classDeclarationSchema } from "@/lib/transport/declare-class";

@@ -2,7 +2,7 @@ import { randomUUID } from "node:crypto";
 import { type Actor, mintActor, type Role } from "@/lib/access/actor";
 import { toDateColumn } from "@/lib/data/calendar-columns";
 import { asSystem } from "@/lib/data/database";
-import { policyColumns } from "@/lib/data/policy-columns";
+import { policyColumns } from "@/lib/data/warranty/policy-columns";
 import { makeSerial, type Serial } from "@/lib/packs/serial";
 import { type LodgeReturn, type LodgeReturnInput, lodgeReturnSchema } from "@/lib/returns/lodge-return.schema";
 import { calendarDate } from "@/lib/warranty/calendar";

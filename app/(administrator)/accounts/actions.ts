@@ -13,7 +13,7 @@ import type { AnswerState } from "@/app/_components/answer-state";
 import { type FormAnswer, problemsOf, refusedForm } from "@/app/_components/form-answer";
 import { newDealerSchema } from "@/lib/access/new-dealer.schema";
 import { requireActor } from "@/lib/auth/session";
-import { addDealer } from "@/lib/data/add-dealer";
+import { addDealer } from "@/lib/data/accounts/add-dealer";
 
 export async function inviteAction(_before: AnswerState, form: FormData): Promise<AnswerState> {
   return submitInvite(await requireActor("manage-all-accounts", "manage-staff-accounts"), form);

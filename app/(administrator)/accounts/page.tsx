@@ -6,8 +6,8 @@ import { HouseFrame } from "@/app/_components/house-frame";
 import { rolesToGive } from "@/lib/access/account-rules";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
-import { listDealers } from "@/lib/data/dealers";
-import { listAccounts } from "@/lib/data/users";
+import { listDealers } from "@/lib/data/accounts/dealers";
+import { listAccounts } from "@/lib/data/accounts/users";
 import { closeAction, editAction, inviteAction, inviteAgainAction, nameDeputyAction, openAgainAction } from "./actions";
 import { AddDealer } from "./add-dealer";
 

@@ -4,7 +4,7 @@ import { redirect } from "next/navigation";
 import { type FormAnswer, problemsOf, refusedForm } from "@/app/_components/form-answer";
 import { emergencyLookSchema } from "@/lib/access/emergency-look";
 import { requireActor } from "@/lib/auth/session";
-import { openEmergencyLook } from "@/lib/data/emergency-look";
+import { openEmergencyLook } from "@/lib/data/returns/emergency-look";
 
 export async function openLookAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {
   const actor = await requireActor("look-in-emergency");

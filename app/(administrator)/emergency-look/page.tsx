@@ -8,7 +8,7 @@ import { QuestionForm } from "@/app/_components/question-form";
 import { LOOK_MINUTES } from "@/lib/access/emergency-look";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
-import { type LookEntry, listEmergencyLooks } from "@/lib/data/emergency-look";
+import { type LookEntry, listEmergencyLooks } from "@/lib/data/returns/emergency-look";
 import { openLookAction } from "./actions";
 
 export const metadata: Metadata = { title: "Emergency looks" };

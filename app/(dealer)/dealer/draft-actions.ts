@@ -4,7 +4,7 @@ import { revalidatePath } from "next/cache";
 import { z } from "zod";
 import { type FormAnswer, problemsOf, refusedForm } from "@/app/_components/form-answer";
 import { requireActor } from "@/lib/auth/session";
-import { dropDraft } from "@/lib/data/return-drafts";
+import { dropDraft } from "@/lib/data/returns/return-drafts";
 
 const keySchema = z.object({ clientKey: z.uuid("Reload the page: it does not know which one this is.") });
 

@@ -2,7 +2,7 @@ import { ButtonLink } from "@/app/_components/button";
 import { LocalTime } from "@/app/_components/local-time";
 import { OneStepForm } from "@/app/_components/one-step-form";
 import { SerialText } from "@/app/_components/serial-text";
-import type { DraftView } from "@/lib/data/return-drafts";
+import type { DraftView } from "@/lib/data/returns/return-drafts";
 import { dangerOf } from "@/lib/returns/danger-signs";
 import { dropDraftAction } from "./draft-actions";
 

@@ -1,4 +1,4 @@
-import type { DealerReturnRow } from "@/lib/data/returns";
+import type { DealerReturnRow } from "@/lib/data/returns/returns";
 import { returnStatusWords, undecidedStatuses } from "@/lib/returns/return-status";
 
 /** A return of the workshop as its card says it. */

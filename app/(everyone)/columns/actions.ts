@@ -4,7 +4,7 @@ import { revalidatePath } from "next/cache";
 import { z } from "zod";
 import { type FormAnswer, refusedForm } from "@/app/_components/form-answer";
 import { requireActor } from "@/lib/auth/session";
-import { withdrawColumns } from "@/lib/data/column-mappings";
+import { withdrawColumns } from "@/lib/data/readings/column-mappings";
 
 const sentSchema = z.object({ id: z.uuid() });
 

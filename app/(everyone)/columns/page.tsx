@@ -2,7 +2,7 @@ import type { Metadata } from "next";
 import { notFound } from "next/navigation";
 import { OwnFrame } from "@/app/_components/own-frame";
 import { requireActor } from "@/lib/auth/session";
-import { listRememberedColumns } from "@/lib/data/column-mappings";
+import { listRememberedColumns } from "@/lib/data/readings/column-mappings";
 import { RememberedKind } from "./remembered-kind";
 
 export const metadata: Metadata = { title: "What is remembered of files" };

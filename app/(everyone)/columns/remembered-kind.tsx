@@ -1,6 +1,6 @@
 import { LocalTime } from "@/app/_components/local-time";
 import { OneStepForm } from "@/app/_components/one-step-form";
-import type { RememberedCard } from "@/lib/data/column-mappings";
+import type { RememberedCard } from "@/lib/data/readings/column-mappings";
 import type { ColumnChoice } from "@/lib/readings/column-choice.schema";
 import { dayOrderLabels, quantityLabels, signLabels } from "@/lib/readings/quantity-labels";
 import { withdrawColumnsAction } from "./actions";

@@ -4,7 +4,7 @@ import { revalidatePath } from "next/cache";
 import { type AnswerState, unreadForm } from "@/app/_components/answer-state";
 import { requireActor } from "@/lib/auth/session";
 import { readToldZone } from "@/lib/auth/told-zone";
-import { tellDanger } from "@/lib/data/tell-danger";
+import { tellDanger } from "@/lib/data/safety/tell-danger";
 import { toldDangerSchema } from "@/lib/safety/told-danger.schema";
 
 export async function tellDangerAction(_before: AnswerState, form: FormData): Promise<AnswerState> {

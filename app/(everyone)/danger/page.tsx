@@ -8,7 +8,7 @@ import { OwnFrame } from "@/app/_components/own-frame";
 import { SelectInput } from "@/app/_components/select-input";
 import { requireActor } from "@/lib/auth/session";
 import { readToldZone } from "@/lib/auth/told-zone";
-import { listDealers } from "@/lib/data/dealers";
+import { listDealers } from "@/lib/data/accounts/dealers";
 import { incidentFlagLabels, incidentFlags } from "@/lib/safety/incident-flags";
 import { learnedHow, learnedHowLabels } from "@/lib/safety/told-danger.schema";
 import { tellDangerAction } from "./actions";

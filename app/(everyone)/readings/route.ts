@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { currentActor } from "@/lib/auth/session";
-import { readReceived, receiveReadings } from "@/lib/data/readings";
+import { readReceived, receiveReadings } from "@/lib/data/readings/readings";
 import { streamOfLines } from "./stream-of-lines";
 
 const querySchema = z.object({

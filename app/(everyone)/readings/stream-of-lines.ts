@@ -1,4 +1,4 @@
-import type { KeptReadings, ReadingWatch } from "@/lib/data/readings";
+import type { KeptReadings, ReadingWatch } from "@/lib/data/readings/readings";
 
 /** The connection is closed or was: there is nobody to tell. */
 const cut = "the connection was closed";

@@ -4,11 +4,11 @@ import { revalidatePath } from "next/cache";
 import { z } from "zod";
 import { type FormAnswer, problemsOf, refusedForm } from "@/app/_components/form-answer";
 import { requireActor } from "@/lib/auth/session";
-import { readLineChangesSince } from "@/lib/data/changes-since";
-import { nothingOwedSchema, stateNothingOwed } from "@/lib/data/nothing-owed";
-import { moveLine } from "@/lib/data/settlement-moves";
-import { endRate, type RateAnswer, setRate } from "@/lib/data/settlement-rates";
-import { closeStatement, payStatement } from "@/lib/data/settlement-statements";
+import { nothingOwedSchema, stateNothingOwed } from "@/lib/data/money/nothing-owed";
+import { moveLine } from "@/lib/data/money/settlement-moves";
+import { endRate, type RateAnswer, setRate } from "@/lib/data/money/settlement-rates";
+import { closeStatement, payStatement } from "@/lib/data/money/settlement-statements";
+import { readLineChangesSince } from "@/lib/data/returns/changes-since";
 import { rateEndSchema, rateSchema } from "@/lib/settlement/claim.schema";
 
 const moveSchema = z.object({

@@ -3,7 +3,7 @@ import { OneStepForm } from "@/app/_components/one-step-form";
 import { StatementTable } from "@/app/_components/statement-table";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
-import type { LineView, MoneyPage, StatementView } from "@/lib/data/settlement";
+import type { LineView, MoneyPage, StatementView } from "@/lib/data/money/settlement";
 import { closeStatementAction, payStatementAction } from "./actions";
 import { forYou, LineActions } from "./line-actions";
 

@@ -1,7 +1,7 @@
 import { OneStepForm } from "@/app/_components/one-step-form";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
-import type { LineView } from "@/lib/data/settlement";
+import type { LineView } from "@/lib/data/money/settlement";
 import { lineMoves } from "@/lib/settlement/line-moves";
 import { moveLineAction } from "./actions";
 

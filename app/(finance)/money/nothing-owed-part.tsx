@@ -2,7 +2,7 @@ import { type Column, DataTable } from "@/app/_components/data-table";
 import { labelOf } from "@/app/_components/label-of";
 import { OneStepForm } from "@/app/_components/one-step-form";
 import { SerialText } from "@/app/_components/serial-text";
-import type { ReturnWithoutLine } from "@/lib/data/nothing-owed";
+import type { ReturnWithoutLine } from "@/lib/data/money/nothing-owed";
 import { remedyLabels } from "@/lib/returns/decision.schema";
 import { stateNothingOwedAction } from "./actions";
 

@@ -1,7 +1,7 @@
 import { CalendarDay } from "@/app/_components/calendar-day";
 import { type Column, DataTable } from "@/app/_components/data-table";
 import { type FormQuestion, QuestionForm } from "@/app/_components/question-form";
-import type { RateView } from "@/lib/data/settlement-rates";
+import type { RateView } from "@/lib/data/money/settlement-rates";
 import { sayMoney } from "@/lib/settlement/money";
 import { countryName } from "@/lib/transport/country-name";
 import { compareDates } from "@/lib/warranty/calendar";

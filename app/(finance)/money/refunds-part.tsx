@@ -2,7 +2,7 @@ import Link from "next/link";
 import { CalendarDay } from "@/app/_components/calendar-day";
 import { type Column, DataTable } from "@/app/_components/data-table";
 import { LocalTime } from "@/app/_components/local-time";
-import type { RefundToPay } from "@/lib/data/refunds-to-pay";
+import type { RefundToPay } from "@/lib/data/money/refunds-to-pay";
 
 const columns: readonly Column<RefundToPay>[] = [
   {

@@ -6,7 +6,7 @@ import { labelOf } from "@/app/_components/label-of";
 import { LocalTime } from "@/app/_components/local-time";
 import { roleWords } from "@/lib/access/actor";
 import { requireActor } from "@/lib/auth/session";
-import { type ExportEntry, listExports } from "@/lib/data/exports-taken";
+import { type ExportEntry, listExports } from "@/lib/data/accounts/exports-taken";
 
 export const metadata: Metadata = { title: "Files taken" };
 

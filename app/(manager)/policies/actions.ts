@@ -4,7 +4,7 @@ import { revalidatePath } from "next/cache";
 import { type FormAnswer, problemsOf, refusedForm } from "@/app/_components/form-answer";
 import { submitVerdict } from "@/app/_two-people/submit-verdict";
 import { requireActor } from "@/lib/auth/session";
-import { proposePolicy, settlePolicy } from "@/lib/data/policies";
+import { proposePolicy, settlePolicy } from "@/lib/data/warranty/policies";
 import { policyProposalSchema } from "@/lib/warranty/policy-proposal.schema";
 
 export async function proposePolicyAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {

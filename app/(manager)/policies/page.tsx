@@ -5,7 +5,7 @@ import { HouseFrame } from "@/app/_components/house-frame";
 import { QuestionForm } from "@/app/_components/question-form";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
-import { listPolicies, shadowRunOf } from "@/lib/data/policies";
+import { listPolicies, shadowRunOf } from "@/lib/data/warranty/policies";
 import { shadowSentence } from "@/lib/warranty/replay";
 import { proposePolicyAction } from "./actions";
 import { PolicyCard } from "./policy-card";

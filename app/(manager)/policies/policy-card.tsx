@@ -1,5 +1,5 @@
 import { VersionCard } from "@/app/_two-people/version-card";
-import type { PolicyView } from "@/lib/data/policies";
+import type { PolicyView } from "@/lib/data/warranty/policies";
 import { settlePolicyAction } from "./actions";
 
 interface PolicyCardProps {

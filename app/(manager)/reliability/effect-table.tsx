@@ -1,5 +1,5 @@
 import { type Column, DataTable } from "@/app/_components/data-table";
-import type { GroupLine } from "@/lib/data/watch";
+import type { GroupLine } from "@/lib/data/reliability/watch";
 import { type CompareBy, compareByWords } from "@/lib/reliability/compare-by";
 import { hangsOnDelay } from "@/lib/reliability/compare-strata";
 import { sayP } from "@/lib/reliability/plain-share";

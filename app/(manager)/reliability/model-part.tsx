@@ -3,7 +3,7 @@ import { ForestPlot } from "@/app/_components/charts/forest-plot";
 import { SurvivalChart } from "@/app/_components/charts/survival-chart";
 import { SurvivalTable } from "@/app/_components/charts/survival-table";
 import { Notice } from "@/app/_components/notice";
-import type { GroupLine, WatchPage } from "@/lib/data/watch";
+import type { GroupLine, WatchPage } from "@/lib/data/reliability/watch";
 import { compareAtEqualAge } from "@/lib/reliability/compare-at-equal-age";
 import { compareByWords } from "@/lib/reliability/compare-by";
 import { hangsOnDelay, isCalledWorse } from "@/lib/reliability/compare-strata";

@@ -6,7 +6,7 @@ import { DownloadLink } from "@/app/_components/download-link";
 import { EmptyState } from "@/app/_components/empty-state";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { requireActor } from "@/lib/auth/session";
-import { readWatch } from "@/lib/data/watch";
+import { readWatch } from "@/lib/data/reliability/watch";
 import { comparisonChoiceSchema } from "@/lib/reliability/compare-by";
 import { globalSentence } from "@/lib/reliability/comparison-sentences";
 import { eachByItsDealerSentence, groupLagsSentence } from "@/lib/reliability/group-lag-sentences";

@@ -1,6 +1,6 @@
 import Link from "next/link";
 import { affectedHref } from "@/app/_affected/affected-address";
-import type { WatchPage } from "@/lib/data/watch";
+import type { WatchPage } from "@/lib/data/reliability/watch";
 import { ifFailuresSentence } from "@/lib/reliability/if-failures-sentences";
 import { nothingSentence } from "@/lib/reliability/not-excluded";
 import type { PackList } from "@/lib/reliability/pack-lists";

@@ -4,7 +4,7 @@ import { revalidatePath } from "next/cache";
 import { type FormAnswer, problemsOf, refusedForm } from "@/app/_components/form-answer";
 import { submitVerdict } from "@/app/_two-people/submit-verdict";
 import { requireActor } from "@/lib/auth/session";
-import { proposeHolidays, settleHolidays } from "@/lib/data/holiday-calendars";
+import { proposeHolidays, settleHolidays } from "@/lib/data/safety/holiday-calendars";
 import { holidayProposalSchema } from "@/lib/warranty/holiday-calendar";
 
 export async function proposeHolidaysAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {

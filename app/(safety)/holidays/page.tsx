@@ -5,7 +5,7 @@ import { type FormQuestion, QuestionForm } from "@/app/_components/question-form
 import { VersionCard } from "@/app/_two-people/version-card";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
-import { listHolidayCalendars } from "@/lib/data/holiday-calendars";
+import { listHolidayCalendars } from "@/lib/data/safety/holiday-calendars";
 import { proposeHolidaysAction, settleHolidaysAction } from "./actions";
 import { HolidayList } from "./holiday-list";
 

@@ -4,7 +4,7 @@ import { revalidatePath } from "next/cache";
 import { z } from "zod";
 import { type AnswerState, answerState, unreadForm } from "@/app/_components/answer-state";
 import { requireActor } from "@/lib/auth/session";
-import { addHoliday, holidaySchema } from "@/lib/data/clock-holidays";
+import { addHoliday, holidaySchema } from "@/lib/data/safety/clock-holidays";
 import {
   acknowledgeIncident,
   closeIncident,
@@ -12,9 +12,9 @@ import {
   recordDetermination,
   recordPattern,
   tickLine,
-} from "@/lib/data/keep-incident";
-import { nameIncidentPack } from "@/lib/data/name-incident-pack";
-import { addKnowledge, type IncidentAnswer } from "@/lib/data/raise-incident";
+} from "@/lib/data/safety/keep-incident";
+import { nameIncidentPack } from "@/lib/data/safety/name-incident-pack";
+import { addKnowledge, type IncidentAnswer } from "@/lib/data/safety/raise-incident";
 import { storableText } from "@/lib/returns/storable-text";
 import { closingSchema, incidentDecisionSchema } from "@/lib/safety/incident-decision";
 import { furtherKnowledgeSchema } from "@/lib/safety/incident-entry.schema";

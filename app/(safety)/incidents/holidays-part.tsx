@@ -2,7 +2,7 @@ import { AnswerForm } from "@/app/_components/answer-form";
 import { CalendarDay } from "@/app/_components/calendar-day";
 import { Field, TextInput } from "@/app/_components/field";
 import { SelectInput } from "@/app/_components/select-input";
-import type { HolidayView } from "@/lib/data/clock-holidays";
+import type { HolidayView } from "@/lib/data/safety/clock-holidays";
 import { reportingClocks } from "@/lib/safety/reporting-clocks";
 import { addHolidayAction } from "./actions";
 

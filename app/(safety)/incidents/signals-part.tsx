@@ -2,7 +2,7 @@ import Link from "next/link";
 import { affectedHref } from "@/app/_affected/affected-address";
 import { CalendarDay } from "@/app/_components/calendar-day";
 import { type Column, DataTable } from "@/app/_components/data-table";
-import type { FirstSignal, FirstSignals } from "@/lib/data/kept-signals";
+import type { FirstSignal, FirstSignals } from "@/lib/data/reliability/kept-signals";
 import { compareByWords } from "@/lib/reliability/compare-by";
 import { grouped } from "@/lib/reliability/plain-share";
 import { faultWords, timesWords } from "@/lib/reliability/signal-sentences";

@@ -1,7 +1,7 @@
 import Link from "next/link";
 import { DataTable } from "@/app/_components/data-table";
 import { LocalTime } from "@/app/_components/local-time";
-import type { UnsentDanger } from "@/lib/data/unsent-dangers";
+import type { UnsentDanger } from "@/lib/data/safety/unsent-dangers";
 import { dangerLabels } from "@/lib/returns/danger-signs";
 import { countryName } from "@/lib/transport/country-name";
 

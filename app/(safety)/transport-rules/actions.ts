@@ -5,8 +5,8 @@ import { type AnswerState, answerState, unreadForm } from "@/app/_components/ans
 import { type FormAnswer, refusedForm } from "@/app/_components/form-answer";
 import { submitVerdict } from "@/app/_two-people/submit-verdict";
 import { requireActor } from "@/lib/auth/session";
-import { proposeTransportRules, settleTransportRules } from "@/lib/data/transport-rule-versions";
-import { confirmTransportRules, ruleConfirmationSchema } from "@/lib/data/transport-rules";
+import { proposeTransportRules, settleTransportRules } from "@/lib/data/transport/transport-rule-versions";
+import { confirmTransportRules, ruleConfirmationSchema } from "@/lib/data/transport/transport-rules";
 
 export async function confirmRulesAction(_before: AnswerState, form: FormData): Promise<AnswerState> {
   const actor = await requireActor("confirm-transport-rules");

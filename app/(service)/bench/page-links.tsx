@@ -1,5 +1,5 @@
 import { ButtonLink } from "@/app/_components/button";
-import type { QueueFilter } from "@/lib/data/return-queue";
+import type { QueueFilter } from "@/lib/data/returns/return-queue";
 import { queueHref } from "./queue-address";
 
 /** One page back, one page on, and where one is. */

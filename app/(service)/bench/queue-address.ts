@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { type QueueFilter, queueFilters } from "@/lib/data/return-queue";
+import { type QueueFilter, queueFilters } from "@/lib/data/returns/return-queue";
 
 /** What the address of the queue may say; anything else is taken as not said. */
 const queueAddressSchema = z.object({

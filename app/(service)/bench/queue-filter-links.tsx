@@ -1,5 +1,5 @@
 import Link from "next/link";
-import { type QueueFilter, queueFilters } from "@/lib/data/return-queue";
+import { type QueueFilter, queueFilters } from "@/lib/data/returns/return-queue";
 import { queueHref } from "./queue-address";
 
 const labels: Readonly<Record<QueueFilter, string>> = {

@@ -1,7 +1,7 @@
 import { coverLabels } from "@/app/_components/cover-labels";
 import { labelOf } from "@/app/_components/label-of";
 import type { StatusTone } from "@/app/_components/status-line";
-import type { QueueRow } from "@/lib/data/return-queue";
+import type { QueueRow } from "@/lib/data/returns/return-queue";
 import { sayFault } from "@/lib/diagnosis/fault-words";
 import { dangerLabels } from "@/lib/returns/danger-signs";
 import { remedyLabels } from "@/lib/returns/decision.schema";

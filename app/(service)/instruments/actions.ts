@@ -4,7 +4,7 @@ import { revalidatePath } from "next/cache";
 import { type FormAnswer, problemsOf, refusedForm } from "@/app/_components/form-answer";
 import { requireActor } from "@/lib/auth/session";
 import { calibrationSchema, instrumentSchema } from "@/lib/bench-tests/instrument.schema";
-import { addInstrument, recordCalibration } from "@/lib/data/instruments";
+import { addInstrument, recordCalibration } from "@/lib/data/bench-tests/instruments";
 
 export async function addInstrumentAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {
   const actor = await requireActor("keep-instruments");

@@ -1,7 +1,7 @@
 import Link from "next/link";
 import { type Column, DataTable } from "@/app/_components/data-table";
 import { LocalTime } from "@/app/_components/local-time";
-import type { DoubtfulResult } from "@/lib/data/doubtful-results";
+import type { DoubtfulResult } from "@/lib/data/bench-tests/doubtful-results";
 import { isOpenStatus, returnStatusWords } from "@/lib/returns/return-status";
 
 const columns: Column<DoubtfulResult>[] = [

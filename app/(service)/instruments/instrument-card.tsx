@@ -3,7 +3,7 @@ import { type FormQuestion, QuestionForm } from "@/app/_components/question-form
 import { Stamp } from "@/app/_components/status-line";
 import { asFoundStates, asFoundWords } from "@/lib/bench-tests/doubtful-result";
 import { instrumentKindWords, instrumentUnits } from "@/lib/bench-tests/instrument-kinds";
-import type { InstrumentView } from "@/lib/data/instruments";
+import type { InstrumentView } from "@/lib/data/bench-tests/instruments";
 import { recordCalibrationAction } from "./actions";
 
 /** Days before the end from which the next calibration is to be thought of. */

@@ -6,8 +6,8 @@ import { type FormQuestion, QuestionForm } from "@/app/_components/question-form
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
 import { instrumentKinds, instrumentKindWords, instrumentUnits } from "@/lib/bench-tests/instrument-kinds";
-import { listDoubtfulResults } from "@/lib/data/doubtful-results";
-import { listInstruments } from "@/lib/data/instruments";
+import { listDoubtfulResults } from "@/lib/data/bench-tests/doubtful-results";
+import { listInstruments } from "@/lib/data/bench-tests/instruments";
 import { addInstrumentAction } from "./actions";
 import { DoubtfulPart } from "./doubtful-part";
 import { InstrumentCard } from "./instrument-card";

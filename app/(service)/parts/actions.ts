@@ -3,7 +3,7 @@
 import { revalidatePath } from "next/cache";
 import { type FormAnswer, problemsOf, refusedForm } from "@/app/_components/form-answer";
 import { requireActor } from "@/lib/auth/session";
-import { bookPartsIn } from "@/lib/data/parts";
+import { bookPartsIn } from "@/lib/data/bench-tests/parts";
 import { partReceiptSchema } from "@/lib/repair/work-entry.schema";
 
 export async function bookPartsInAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {

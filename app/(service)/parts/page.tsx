@@ -5,7 +5,7 @@ import { HouseFrame } from "@/app/_components/house-frame";
 import { QuestionForm } from "@/app/_components/question-form";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
-import { listParts, type PartLot } from "@/lib/data/parts";
+import { listParts, type PartLot } from "@/lib/data/bench-tests/parts";
 import { partKinds, partKindWords } from "@/lib/repair/operations";
 import { bookPartsInAction } from "./actions";
 

@@ -3,7 +3,7 @@
 import { revalidatePath } from "next/cache";
 import { type AnswerState, unreadForm } from "@/app/_components/answer-state";
 import { requireActor } from "@/lib/auth/session";
-import { quarantinePlaceSchema, setQuarantinePlace } from "@/lib/data/quarantine-places";
+import { quarantinePlaceSchema, setQuarantinePlace } from "@/lib/data/receiving/quarantine-places";
 
 export async function setPlaceAction(_before: AnswerState, form: FormData): Promise<AnswerState> {
   const actor = await requireActor("set-quarantine-places");

@@ -1,6 +1,6 @@
 import Link from "next/link";
 import { Notice } from "@/app/_components/notice";
-import type { QuarantineBoard } from "@/lib/data/quarantine-board";
+import type { QuarantineBoard } from "@/lib/data/receiving/quarantine-board";
 
 interface AlarmNoticeProps {
   readonly kind: "danger" | "caution";

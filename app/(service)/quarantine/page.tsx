@@ -5,7 +5,7 @@ import { EmptyState } from "@/app/_components/empty-state";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
-import { readQuarantineBoard } from "@/lib/data/quarantine-board";
+import { readQuarantineBoard } from "@/lib/data/receiving/quarantine-board";
 import { setPlaceAction } from "./actions";
 import { AlarmNotice } from "./alarm-notice";
 import { PlaceCard } from "./place-card";

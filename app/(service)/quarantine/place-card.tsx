@@ -2,7 +2,7 @@ import Link from "next/link";
 import { DataTable } from "@/app/_components/data-table";
 import { LocalTime } from "@/app/_components/local-time";
 import { Stamp } from "@/app/_components/status-line";
-import type { PlaceView, StayView } from "@/lib/data/quarantine-board";
+import type { PlaceView, StayView } from "@/lib/data/receiving/quarantine-board";
 
 /** One place: how full it is, in packs and in energy, and what lies there, the longest stay first. */
 export function PlaceCard({ place }: { place: PlaceView }) {

@@ -7,7 +7,7 @@ import type { Actor } from "@/lib/access/actor";
 import type { Verdict } from "@/lib/access/two-people";
 import { requireActor } from "@/lib/auth/session";
 import { planProposalSchema } from "@/lib/bench-tests/plan-proposal";
-import { proposeTestPlan, settleTestPlan } from "@/lib/data/test-plans";
+import { proposeTestPlan, settleTestPlan } from "@/lib/data/bench-tests/test-plans";
 
 export async function proposePlanAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {
   const actor = await requireActor("propose-test-plan");

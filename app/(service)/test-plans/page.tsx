@@ -4,7 +4,7 @@ import { notFound } from "next/navigation";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
-import { listPlanScopes } from "@/lib/data/test-plans";
+import { listPlanScopes } from "@/lib/data/bench-tests/test-plans";
 import { PlanCard } from "./plan-card";
 
 export const metadata: Metadata = { title: "Test plans" };

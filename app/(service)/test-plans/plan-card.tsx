@@ -1,6 +1,6 @@
 import { SettleButtons } from "@/app/_two-people/settle-buttons";
 import { ProposalPeople, ProposalStamp } from "@/app/_two-people/standing";
-import type { TestPlanView } from "@/lib/data/test-plans";
+import type { TestPlanView } from "@/lib/data/bench-tests/test-plans";
 import { settlePlanAction } from "./actions";
 import { PlanTests } from "./plan-tests";
 

@@ -4,7 +4,7 @@ import { revalidatePath } from "next/cache";
 import { type FormAnswer, problemsOf, refusedForm } from "@/app/_components/form-answer";
 import { submitVerdict } from "@/app/_two-people/submit-verdict";
 import { requireActor } from "@/lib/auth/session";
-import { proposeThresholds, settleThresholds } from "@/lib/data/threshold-versions";
+import { proposeThresholds, settleThresholds } from "@/lib/data/readings/threshold-versions";
 import { thresholdProposalSchema } from "@/lib/diagnosis/threshold-proposal";
 
 export async function proposeThresholdsAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {

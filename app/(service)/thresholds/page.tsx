@@ -5,7 +5,7 @@ import { CalendarDay } from "@/app/_components/calendar-day";
 import { type Column, DataTable } from "@/app/_components/data-table";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { requireActor } from "@/lib/auth/session";
-import { listThresholdModels, type ModelThresholdHistory } from "@/lib/data/threshold-versions";
+import { listThresholdModels, type ModelThresholdHistory } from "@/lib/data/readings/threshold-versions";
 import { byFullName } from "@/lib/diagnosis/threshold-fields";
 import { linkClass } from "./link-class";
 import { WhatAChangeDoes } from "./what-a-change-does";

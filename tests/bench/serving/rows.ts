@@ -3,7 +3,7 @@ import { mintActor } from "@/lib/access/actor";
 import { openAccountAsSystem } from "@/lib/auth/accounts";
 import { authentication } from "@/lib/auth/authentication";
 import { asSystem, closeDatabase } from "@/lib/data/database";
-import { lookUpPack } from "@/lib/data/packs";
+import { lookUpPack } from "@/lib/data/packs/packs";
 import { makeSerial } from "@/lib/packs/serial";
 import { prepareFleet } from "../prepare-fleet";
 import { secondsOf } from "../side-by-side";

@@ -4,9 +4,9 @@ import { type Actor, mintActor, type Role } from "@/lib/access/actor";
 import { openAccountAsSystem } from "@/lib/auth/accounts";
 import { authentication } from "@/lib/auth/authentication";
 import { inviteAccount, inviteAgain, readInvitation, setInvitedPassword } from "@/lib/auth/invitations";
+import { closeAccount, editAccount, openAccountAgain } from "@/lib/data/accounts/keep-accounts";
+import { listAccounts } from "@/lib/data/accounts/users";
 import { asSystem } from "@/lib/data/database";
-import { closeAccount, editAccount, openAccountAgain } from "@/lib/data/keep-accounts";
-import { listAccounts } from "@/lib/data/users";
 import { createSmallFleet, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
 

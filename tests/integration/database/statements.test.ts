@@ -1,8 +1,8 @@
 import { beforeAll, expect, test } from "vitest";
 import { asActor, asSystem, type Transaction } from "@/lib/data/database";
-import { lodgeReturn } from "@/lib/data/lodge-return";
-import { lookUpPack } from "@/lib/data/packs";
-import { listReturnQueue } from "@/lib/data/return-queue";
+import { lookUpPack } from "@/lib/data/packs/packs";
+import { lodgeReturn } from "@/lib/data/returns/lodge-return";
+import { listReturnQueue } from "@/lib/data/returns/return-queue";
 import { endedStatuses, openStatuses, type ReturnStatus, undecidedStatuses } from "@/lib/returns/return-status";
 import { countStatements } from "@/tests/support/count-statements";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";

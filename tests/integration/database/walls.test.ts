@@ -1,7 +1,7 @@
 import { beforeAll, expect, test } from "vitest";
 import { asActor, asSystem } from "@/lib/data/database";
-import { lodgeReturn } from "@/lib/data/lodge-return";
-import { listDealerReturns, readDealerReturn } from "@/lib/data/returns";
+import { lodgeReturn } from "@/lib/data/returns/lodge-return";
+import { listDealerReturns, readDealerReturn } from "@/lib/data/returns/returns";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
 

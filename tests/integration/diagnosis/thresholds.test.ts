@@ -1,16 +1,16 @@
 import { beforeAll, expect, test } from "vitest";
 import { asActor, asSystem } from "@/lib/data/database";
-import { readGroupPage } from "@/lib/data/group-page";
-import { lodgeReturn } from "@/lib/data/lodge-return";
-import { readPackFacts } from "@/lib/data/pack-facts";
-import { keepReadings } from "@/lib/data/readings";
-import { replayThresholds } from "@/lib/data/threshold-replay";
+import { readPackFacts } from "@/lib/data/packs/pack-facts";
+import { keepReadings } from "@/lib/data/readings/readings";
+import { replayThresholds } from "@/lib/data/readings/threshold-replay";
 import {
   listThresholdModels,
   proposeThresholds,
   readModelThresholds,
   settleThresholds,
-} from "@/lib/data/threshold-versions";
+} from "@/lib/data/readings/threshold-versions";
+import { readGroupPage } from "@/lib/data/reliability/group-page";
+import { lodgeReturn } from "@/lib/data/returns/lodge-return";
 import { thresholdProposalSchema } from "@/lib/diagnosis/threshold-proposal";
 import type { Serial } from "@/lib/packs/serial";
 import { plusDays } from "@/lib/warranty/calendar";

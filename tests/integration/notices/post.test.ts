@@ -1,8 +1,8 @@
 import { afterAll, beforeAll, expect, test } from "vitest";
 import { asActor, asSystem } from "@/lib/data/database";
-import { listUnreachedAudiences } from "@/lib/data/notice-audience";
-import { emptyOutbox, tryLetterAgain } from "@/lib/data/notice-post";
-import { listDealerNotices, queueNotice, readPostState } from "@/lib/data/notices";
+import { listUnreachedAudiences } from "@/lib/data/notices/notice-audience";
+import { emptyOutbox, tryLetterAgain } from "@/lib/data/notices/notice-post";
+import { listDealerNotices, queueNotice, readPostState } from "@/lib/data/notices/notices";
 import { MAX_ATTEMPTS } from "@/lib/notices/send-again";
 import { calendarDate } from "@/lib/warranty/calendar";
 import { type LoopbackMail, startLoopbackMail } from "@/tests/support/loopback-mail";

@@ -1,11 +1,11 @@
 import { beforeAll, expect, test } from "vitest";
-import { readBenchReturn } from "@/lib/data/bench-returns";
-import { readCaseSign, recordCaseReading } from "@/lib/data/case-readings";
 import { asActor, type Transaction } from "@/lib/data/database";
-import { lodgeReturn } from "@/lib/data/lodge-return";
-import { flagSafety } from "@/lib/data/move-track";
-import { keepReadings } from "@/lib/data/readings";
-import { readTraceWindow } from "@/lib/data/trace-window";
+import { readCaseSign, recordCaseReading } from "@/lib/data/readings/case-readings";
+import { keepReadings } from "@/lib/data/readings/readings";
+import { readTraceWindow } from "@/lib/data/readings/trace-window";
+import { readBenchReturn } from "@/lib/data/returns/bench-returns";
+import { lodgeReturn } from "@/lib/data/returns/lodge-return";
+import { flagSafety } from "@/lib/data/returns/move-track";
 import { readReadingDrawings } from "@/lib/diagnosis/reading-drawings.schema";
 import { plainLogCsv, streamOf } from "@/tests/support/plain-log-csv";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";

@@ -1,7 +1,7 @@
 import { beforeAll, expect, test } from "vitest";
 import { asSystem } from "@/lib/data/database";
-import { listHeld } from "@/lib/data/held-upload";
-import { type KeptReadings, keepReadings, letHeldGo, readReceived } from "@/lib/data/readings";
+import { listHeld } from "@/lib/data/readings/held-upload";
+import { type KeptReadings, keepReadings, letHeldGo, readReceived } from "@/lib/data/readings/readings";
 import { groupSerial, type Serial } from "@/lib/packs/serial";
 import { plainLogCsv, streamOf } from "@/tests/support/plain-log-csv";
 import { createSmallFleet, type SmallFleet } from "@/tests/support/small-fleet";

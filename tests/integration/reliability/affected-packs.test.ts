@@ -1,10 +1,10 @@
 import { randomUUID } from "node:crypto";
 import Papa from "papaparse";
 import { beforeAll, expect, test } from "vitest";
-import { exportAffectedPacks, findAffectedPacks } from "@/lib/data/affected-packs";
 import { asSystem } from "@/lib/data/database";
-import { lodgeReturn } from "@/lib/data/lodge-return";
-import { readPolicies } from "@/lib/data/policy-columns";
+import { lodgeReturn } from "@/lib/data/returns/lodge-return";
+import { exportAffectedPacks, findAffectedPacks } from "@/lib/data/safety/affected-packs";
+import { readPolicies } from "@/lib/data/warranty/policy-columns";
 import { groupSerial, type Serial } from "@/lib/packs/serial";
 import {
   type AffectedDefinition,

@@ -16,12 +16,12 @@ import { LongUndecidedSignals } from "@/app/(manager)/reliability/signals/long-u
 import { SignalTable } from "@/app/(manager)/reliability/signals/signal-table";
 import { mintActor } from "@/lib/access/actor";
 import { asSystem, type Transaction } from "@/lib/data/database";
-import { readForecast } from "@/lib/data/failure-forecasts";
-import { readGroupPage } from "@/lib/data/group-page";
-import { listPacks } from "@/lib/data/list-packs";
-import { listMonthPacks, readMonthTriangle } from "@/lib/data/month-triangle";
-import { readSignals } from "@/lib/data/signals";
-import { readWatch } from "@/lib/data/watch";
+import { readForecast } from "@/lib/data/reliability/failure-forecasts";
+import { readGroupPage } from "@/lib/data/reliability/group-page";
+import { listPacks } from "@/lib/data/reliability/list-packs";
+import { listMonthPacks, readMonthTriangle } from "@/lib/data/reliability/month-triangle";
+import { readSignals } from "@/lib/data/reliability/signals";
+import { readWatch } from "@/lib/data/reliability/watch";
 import { countComeBack } from "@/lib/reliability/beside-forecast";
 import type { CompareBy } from "@/lib/reliability/compare-by";
 import { madeFleetDataDate as dataDate, makeFleet } from "@/tests/support/made-fleet";

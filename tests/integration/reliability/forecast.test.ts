@@ -1,12 +1,18 @@
 import { beforeAll, expect, test } from "vitest";
-import { listCosts, proposeCost, readModelCosts, setExchangeRate, settleCost } from "@/lib/data/cost-assumptions";
 import { asActor, asSystem } from "@/lib/data/database";
-import { exportForecast, readForecast } from "@/lib/data/failure-forecasts";
-import { readGroupPage } from "@/lib/data/group-page";
-import { keepForecast, listKeptForecasts } from "@/lib/data/kept-forecasts";
-import { listPacks } from "@/lib/data/list-packs";
-import { lodgeReturn } from "@/lib/data/lodge-return";
-import { exportRollForward, readRollForward } from "@/lib/data/roll-forwards";
+import {
+  listCosts,
+  proposeCost,
+  readModelCosts,
+  setExchangeRate,
+  settleCost,
+} from "@/lib/data/reliability/cost-assumptions";
+import { exportForecast, readForecast } from "@/lib/data/reliability/failure-forecasts";
+import { readGroupPage } from "@/lib/data/reliability/group-page";
+import { keepForecast, listKeptForecasts } from "@/lib/data/reliability/kept-forecasts";
+import { listPacks } from "@/lib/data/reliability/list-packs";
+import { exportRollForward, readRollForward } from "@/lib/data/reliability/roll-forwards";
+import { lodgeReturn } from "@/lib/data/returns/lodge-return";
 import type { Serial } from "@/lib/packs/serial";
 import { costAssumptionSchema, exchangeRateSchema } from "@/lib/settlement/cost-assumption.schema";
 import { calendarDate } from "@/lib/warranty/calendar";

@@ -1,12 +1,12 @@
 import { beforeAll, expect, test } from "vitest";
 import { mintActor } from "@/lib/access/actor";
 import { asActor, asSystem } from "@/lib/data/database";
-import { keepSignalsAsSystem } from "@/lib/data/keep-signals";
-import { listFirstSignals } from "@/lib/data/kept-signals";
-import { listPacks } from "@/lib/data/list-packs";
-import { readSignals } from "@/lib/data/signals";
-import { readToldSignals } from "@/lib/data/told-signals";
-import { readWatch } from "@/lib/data/watch";
+import { keepSignalsAsSystem } from "@/lib/data/reliability/keep-signals";
+import { listFirstSignals } from "@/lib/data/reliability/kept-signals";
+import { listPacks } from "@/lib/data/reliability/list-packs";
+import { readSignals } from "@/lib/data/reliability/signals";
+import { readToldSignals } from "@/lib/data/reliability/told-signals";
+import { readWatch } from "@/lib/data/reliability/watch";
 import { comparedBy } from "@/lib/reliability/compare-by";
 import { nameOfGroup } from "@/lib/reliability/group-name";
 import { SIGNAL_RULES_VERSION } from "@/lib/reliability/rule-version";

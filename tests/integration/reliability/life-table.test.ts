@@ -1,12 +1,12 @@
 import { beforeAll, expect, test } from "vitest";
 import { mintActor } from "@/lib/access/actor";
 import { fromDateColumn, toDateColumn } from "@/lib/data/calendar-columns";
-import { readCoverEnds } from "@/lib/data/cover-ends";
 import { asActor, asSystem } from "@/lib/data/database";
-import { readGroupPacks } from "@/lib/data/group-packs";
-import { readJointLives, readLifeTable } from "@/lib/data/life-cells";
-import { listPacks } from "@/lib/data/list-packs";
-import { readPolicies } from "@/lib/data/policy-columns";
+import { readGroupPacks } from "@/lib/data/reliability/group-packs";
+import { readJointLives, readLifeTable } from "@/lib/data/reliability/life-cells";
+import { listPacks } from "@/lib/data/reliability/list-packs";
+import { readCoverEnds } from "@/lib/data/warranty/cover-ends";
+import { readPolicies } from "@/lib/data/warranty/policy-columns";
 import { comparisons, NOT_RECORDED, strata } from "@/lib/reliability/compare-by";
 import { exposureOf, returnExposureOf } from "@/lib/reliability/exposure";
 import { lifeTableBy } from "@/lib/reliability/joint-lives";

@@ -1,7 +1,7 @@
 import { beforeAll, expect, test } from "vitest";
-import { readGroupPage } from "@/lib/data/group-page";
-import { lodgeReturn } from "@/lib/data/lodge-return";
-import { makeMove } from "@/lib/data/move-return";
+import { readGroupPage } from "@/lib/data/reliability/group-page";
+import { lodgeReturn } from "@/lib/data/returns/lodge-return";
+import { makeMove } from "@/lib/data/returns/move-return";
 import { calendarDate } from "@/lib/warranty/calendar";
 import { takeAndDecide } from "@/tests/support/decide-return";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";

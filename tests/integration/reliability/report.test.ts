@@ -1,18 +1,18 @@
 import { beforeAll, expect, test } from "vitest";
 import { asSystem } from "@/lib/data/database";
-import { readForecast } from "@/lib/data/failure-forecasts";
-import { readGroupPage } from "@/lib/data/group-page";
-import { exportPacks, listPacks } from "@/lib/data/list-packs";
-import { lodgeReturn } from "@/lib/data/lodge-return";
+import { readPackFacts } from "@/lib/data/packs/pack-facts";
+import { readForecast } from "@/lib/data/reliability/failure-forecasts";
+import { readGroupPage } from "@/lib/data/reliability/group-page";
+import { exportPacks, listPacks } from "@/lib/data/reliability/list-packs";
 import {
   exportMonthTriangle,
   listMonthPacks,
   listRevisionsByModel,
   readMonthTriangle,
-} from "@/lib/data/month-triangle";
-import { readPackFacts } from "@/lib/data/pack-facts";
-import { readConfirmationLags, readPlacedLags, readReportingLags } from "@/lib/data/reporting-lags";
-import { exportWatch, readWatch } from "@/lib/data/watch";
+} from "@/lib/data/reliability/month-triangle";
+import { readConfirmationLags, readPlacedLags, readReportingLags } from "@/lib/data/reliability/reporting-lags";
+import { exportWatch, readWatch } from "@/lib/data/reliability/watch";
+import { lodgeReturn } from "@/lib/data/returns/lodge-return";
 import { packLists } from "@/lib/reliability/pack-lists";
 import { calendarDate } from "@/lib/warranty/calendar";
 import { Prisma } from "@/prisma/generated/client";

@@ -1,10 +1,10 @@
 import { beforeAll, expect, test } from "vitest";
-import { readOldPackChangesSince } from "@/lib/data/changes-since";
 import { asSystem } from "@/lib/data/database";
-import { lodgeReturn } from "@/lib/data/lodge-return";
-import { orderOldPack, readOldPack, recycleOldPack, sendOldPack } from "@/lib/data/old-pack";
-import { recordArrival } from "@/lib/data/receiving";
-import { readTransport } from "@/lib/data/transport";
+import { recordArrival } from "@/lib/data/receiving/receiving";
+import { orderOldPack, readOldPack, recycleOldPack, sendOldPack } from "@/lib/data/remedies/old-pack";
+import { readOldPackChangesSince } from "@/lib/data/returns/changes-since";
+import { lodgeReturn } from "@/lib/data/returns/lodge-return";
+import { readTransport } from "@/lib/data/transport/transport";
 import { arrivalSchema } from "@/lib/receiving/arrival.schema";
 import { orderForOldPackSchema } from "@/lib/returns/old-pack.schema";
 import { takeAndDecide } from "@/tests/support/decide-return";

@@ -1,11 +1,11 @@
 import { createHash } from "node:crypto";
 import { beforeAll, expect, test } from "vitest";
-import { findReturn } from "@/lib/data/find-return";
-import { readGroupPage } from "@/lib/data/group-page";
-import { lodgeReturn } from "@/lib/data/lodge-return";
-import { keepReadings } from "@/lib/data/readings";
-import { openReturnFile } from "@/lib/data/readings-download";
-import { listRevisionIssues } from "@/lib/data/revision-issues";
+import { listRevisionIssues } from "@/lib/data/packs/revision-issues";
+import { keepReadings } from "@/lib/data/readings/readings";
+import { openReturnFile } from "@/lib/data/readings/readings-download";
+import { readGroupPage } from "@/lib/data/reliability/group-page";
+import { findReturn } from "@/lib/data/returns/find-return";
+import { lodgeReturn } from "@/lib/data/returns/lodge-return";
 import { groupSerial } from "@/lib/packs/serial";
 import { calendarDate } from "@/lib/warranty/calendar";
 import { takeAndDecide } from "@/tests/support/decide-return";

@@ -1,10 +1,10 @@
 import fc from "fast-check";
 import { beforeAll, expect, test } from "vitest";
 import { asSystem } from "@/lib/data/database";
-import { checkHistory, sha256 } from "@/lib/data/history";
-import { lodgeReturn } from "@/lib/data/lodge-return";
-import { setRate } from "@/lib/data/settlement-rates";
-import { trackEntry } from "@/lib/data/track-rows";
+import { setRate } from "@/lib/data/money/settlement-rates";
+import { checkHistory, sha256 } from "@/lib/data/returns/history";
+import { lodgeReturn } from "@/lib/data/returns/lodge-return";
+import { trackEntry } from "@/lib/data/returns/track-rows";
 import { custodyPlaces, readCustodyPlace } from "@/lib/returns/custody-track";
 import type { Decision } from "@/lib/returns/decision.schema";
 import { readHoldState } from "@/lib/returns/legal-hold";

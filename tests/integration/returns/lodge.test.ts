@@ -1,10 +1,10 @@
 import { beforeAll, expect, test } from "vitest";
 import { mintActor } from "@/lib/access/actor";
 import { asSystem } from "@/lib/data/database";
-import { lodgeReturn } from "@/lib/data/lodge-return";
-import { lookUpPack } from "@/lib/data/packs";
-import { keepReadings } from "@/lib/data/readings";
-import { listDealerReturns, readDealerReturn } from "@/lib/data/returns";
+import { lookUpPack } from "@/lib/data/packs/packs";
+import { keepReadings } from "@/lib/data/readings/readings";
+import { lodgeReturn } from "@/lib/data/returns/lodge-return";
+import { listDealerReturns, readDealerReturn } from "@/lib/data/returns/returns";
 import { makeSerial } from "@/lib/packs/serial";
 import { plainLogCsv, streamOf } from "@/tests/support/plain-log-csv";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";

@@ -2,10 +2,10 @@ import { randomUUID } from "node:crypto";
 import sharp from "sharp";
 import { beforeAll, expect, test } from "vitest";
 import { asSystem } from "@/lib/data/database";
-import { lodgeReturn } from "@/lib/data/lodge-return";
-import { makeMove } from "@/lib/data/move-return";
-import { keepPackPhoto, openPackPhoto } from "@/lib/data/pack-photos";
-import { readToldPhotos } from "@/lib/data/told-photos";
+import { keepPackPhoto, openPackPhoto } from "@/lib/data/packs/pack-photos";
+import { lodgeReturn } from "@/lib/data/returns/lodge-return";
+import { makeMove } from "@/lib/data/returns/move-return";
+import { readToldPhotos } from "@/lib/data/returns/told-photos";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
 

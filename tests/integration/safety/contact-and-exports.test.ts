@@ -1,17 +1,17 @@
 import { randomUUID } from "node:crypto";
 import { beforeAll, expect, test } from "vitest";
+import { listExports, recordExport } from "@/lib/data/accounts/exports-taken";
 import { asActor, asSystem } from "@/lib/data/database";
-import { endContactsAsSystem } from "@/lib/data/end-contacts";
-import { exportReturns } from "@/lib/data/export-returns";
-import { listExports, recordExport } from "@/lib/data/exports-taken";
-import { lodgeReturn } from "@/lib/data/lodge-return";
+import { exportLines } from "@/lib/data/money/settlement";
+import { endContactsAsSystem } from "@/lib/data/returns/end-contacts";
+import { exportReturns } from "@/lib/data/returns/export-returns";
+import { lodgeReturn } from "@/lib/data/returns/lodge-return";
 import {
   eraseSafetyContact,
   keepSafetyContact,
   readSafetyContact,
   revealSafetyContact,
-} from "@/lib/data/safety-contact";
-import { exportLines } from "@/lib/data/settlement";
+} from "@/lib/data/returns/safety-contact";
 import { groupSerial } from "@/lib/packs/serial";
 import { packInStore } from "@/tests/support/pack-in-store";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";

@@ -1,30 +1,30 @@
 import { beforeAll, expect, test } from "vitest";
 import { mintActor } from "@/lib/access/actor";
-import { readBenchReturn } from "@/lib/data/bench-returns";
-import { readTrackChangesSince } from "@/lib/data/changes-since";
-import { addHoliday, readHolidays } from "@/lib/data/clock-holidays";
+import { nameDeputy } from "@/lib/data/accounts/keep-accounts";
+import { verifyEveryChain } from "@/lib/data/chains/verify-chains";
 import { asActor, asSystem } from "@/lib/data/database";
-import { listHolidayCalendars, proposeHolidays, settleHolidays } from "@/lib/data/holiday-calendars";
-import { callSafetyOfficerAsSystem, listUnansweredIncidents } from "@/lib/data/incident-calls";
-import { listIncidents, openIncidentsOfReturn, readIncident } from "@/lib/data/incidents";
-import { nameDeputy } from "@/lib/data/keep-accounts";
+import { recordArrival, recordWatch } from "@/lib/data/receiving/receiving";
+import { restartWatch } from "@/lib/data/receiving/restart-watch";
+import { readBenchReturn } from "@/lib/data/returns/bench-returns";
+import { readTrackChangesSince } from "@/lib/data/returns/changes-since";
+import { lodgeReturn } from "@/lib/data/returns/lodge-return";
+import { flagSafety } from "@/lib/data/returns/move-track";
+import { listReturnQueue } from "@/lib/data/returns/return-queue";
+import { addHoliday, readHolidays } from "@/lib/data/safety/clock-holidays";
+import { listHolidayCalendars, proposeHolidays, settleHolidays } from "@/lib/data/safety/holiday-calendars";
+import { callSafetyOfficerAsSystem, listUnansweredIncidents } from "@/lib/data/safety/incident-calls";
+import { listIncidents, openIncidentsOfReturn, readIncident } from "@/lib/data/safety/incidents";
 import {
   acknowledgeIncident,
   closeIncident,
   decideOnClock,
   recordDetermination,
   tickLine,
-} from "@/lib/data/keep-incident";
-import { lodgeReturn } from "@/lib/data/lodge-return";
-import { flagSafety } from "@/lib/data/move-track";
-import { nameIncidentPack } from "@/lib/data/name-incident-pack";
-import { readFreeze } from "@/lib/data/pack-freeze";
-import { addKnowledge, raiseIncident } from "@/lib/data/raise-incident";
-import { recordArrival, recordWatch } from "@/lib/data/receiving";
-import { restartWatch } from "@/lib/data/restart-watch";
-import { listReturnQueue } from "@/lib/data/return-queue";
-import { tellDanger } from "@/lib/data/tell-danger";
-import { verifyEveryChain } from "@/lib/data/verify-chains";
+} from "@/lib/data/safety/keep-incident";
+import { nameIncidentPack } from "@/lib/data/safety/name-incident-pack";
+import { readFreeze } from "@/lib/data/safety/pack-freeze";
+import { addKnowledge, raiseIncident } from "@/lib/data/safety/raise-incident";
+import { tellDanger } from "@/lib/data/safety/tell-danger";
 import { arrivalSchema, type HandSign } from "@/lib/receiving/arrival.schema";
 import { reportingClocks } from "@/lib/safety/reporting-clocks";
 import { toldDangerSchema } from "@/lib/safety/told-danger.schema";

@@ -1,15 +1,15 @@
 import fc from "fast-check";
 import { beforeAll, expect, test } from "vitest";
-import { readSupplierChangesSince } from "@/lib/data/changes-since";
+import { verifyEveryChain } from "@/lib/data/chains/verify-chains";
 import { asActor, asSystem, type Transaction } from "@/lib/data/database";
-import { lodgeReturn } from "@/lib/data/lodge-return";
 import {
   exportSupplierClaims,
   moveSupplierClaim,
   openSupplierClaim,
   readSupplierClaims,
-} from "@/lib/data/supplier-claims";
-import { verifyEveryChain } from "@/lib/data/verify-chains";
+} from "@/lib/data/money/supplier-claims";
+import { readSupplierChangesSince } from "@/lib/data/returns/changes-since";
+import { lodgeReturn } from "@/lib/data/returns/lodge-return";
 import { type SupplierMoveName, type SupplierState, supplierMoveNames } from "@/lib/settlement/supplier-claim";
 import { supplierClaimSchema, supplierStepSchema } from "@/lib/settlement/supplier-claim.schema";
 import { takeAndDecide } from "@/tests/support/decide-return";

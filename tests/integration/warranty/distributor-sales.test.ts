@@ -1,9 +1,9 @@
 import { beforeAll, expect, test } from "vitest";
 import { asActor, asSystem } from "@/lib/data/database";
-import { importDistributorSales, listDistributorImports } from "@/lib/data/distributor-sales";
-import { lodgeReturn } from "@/lib/data/lodge-return";
-import { lookUpPack } from "@/lib/data/packs";
-import { readDealerReturn } from "@/lib/data/returns";
+import { lookUpPack } from "@/lib/data/packs/packs";
+import { lodgeReturn } from "@/lib/data/returns/lodge-return";
+import { readDealerReturn } from "@/lib/data/returns/returns";
+import { importDistributorSales, listDistributorImports } from "@/lib/data/warranty/distributor-sales";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
 import { expectWrittenOnce } from "@/tests/support/written-once";

@@ -1,7 +1,7 @@
 import type fc from "fast-check";
 import { expect } from "vitest";
-import { makeMove } from "@/lib/data/move-return";
-import { recordArrival } from "@/lib/data/receiving";
+import { recordArrival } from "@/lib/data/receiving/receiving";
+import { makeMove } from "@/lib/data/returns/move-return";
 import { arrivalSchema } from "@/lib/receiving/arrival.schema";
 import { caseMoves } from "@/lib/returns/case-moves";
 import type { Decision } from "@/lib/returns/decision.schema";

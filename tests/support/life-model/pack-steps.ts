@@ -1,6 +1,6 @@
 import type fc from "fast-check";
 import { expect } from "vitest";
-import { flagSafety, scanPack, setLegalHold } from "@/lib/data/move-track";
+import { flagSafety, scanPack, setLegalHold } from "@/lib/data/returns/move-track";
 import type { CustodyPlace } from "@/lib/returns/custody-track";
 import type { HoldState } from "@/lib/returns/legal-hold";
 import { isSetApart, type SafetyState } from "@/lib/returns/safety-track";

@@ -1,7 +1,7 @@
 import type fc from "fast-check";
 import { expect } from "vitest";
 import { asSystem } from "@/lib/data/database";
-import { readLeaving } from "@/lib/data/outgoing-sending";
+import { readLeaving } from "@/lib/data/transport/outgoing-sending";
 import { packForSending } from "@/tests/support/pack-for-sending";
 import { type Belief, keptUnit, type Real } from "./world";
 

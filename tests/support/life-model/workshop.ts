@@ -1,9 +1,9 @@
 import type fc from "fast-check";
 import { expect } from "vitest";
 import { resultEntrySchema } from "@/lib/bench-tests/result-entry.schema";
-import { recordTestResult } from "@/lib/data/bench-tests";
-import { giveUnitUp, keepUnitFor } from "@/lib/data/keep-unit";
-import { recordWork, releasePack } from "@/lib/data/work";
+import { recordTestResult } from "@/lib/data/bench-tests/bench-tests";
+import { recordWork, releasePack } from "@/lib/data/bench-tests/work";
+import { giveUnitUp, keepUnitFor } from "@/lib/data/remedies/keep-unit";
 import { workEntrySchema } from "@/lib/repair/work-entry.schema";
 import { isSetApart } from "@/lib/returns/safety-track";
 import { codeOf } from "@/tests/support/bring-to-bench";

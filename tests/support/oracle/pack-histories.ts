@@ -1,10 +1,16 @@
 import { fromDateColumn, fromOptionalDateColumn } from "@/lib/data/calendar-columns";
-import { coveredPack, lastCoveredDay, readChainLinks, readKnownOfCover, startSelect } from "@/lib/data/cover-ends";
-import { custodyDays } from "@/lib/data/custody-days";
 import type { Transaction } from "@/lib/data/database";
-import type { LifeQuestion } from "@/lib/data/life-sql";
-import { type PackDealer, readChainDealers } from "@/lib/data/pack-dealers";
-import { type ProvenSales, soldDay } from "@/lib/data/proven-sales";
+import { custodyDays } from "@/lib/data/reliability/custody-days";
+import type { LifeQuestion } from "@/lib/data/reliability/life-sql";
+import { type PackDealer, readChainDealers } from "@/lib/data/reliability/pack-dealers";
+import {
+  coveredPack,
+  lastCoveredDay,
+  readChainLinks,
+  readKnownOfCover,
+  startSelect,
+} from "@/lib/data/warranty/cover-ends";
+import { type ProvenSales, soldDay } from "@/lib/data/warranty/proven-sales";
 import { lotKinds, NOT_RECORDED } from "@/lib/reliability/compare-by";
 import {
   type LifeDates,

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { oneRoundAtATime } from "@/lib/data/one-round-at-a-time";
+import { oneRoundAtATime } from "@/lib/data/returns/one-round-at-a-time";
 
 const settled = () => new Promise((done) => setTimeout(done, 0));
 

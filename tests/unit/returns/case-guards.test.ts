@@ -1058,7 +1058,7 @@ test("a disposal stops at its start, its end and the hand-back under a legal hol
     };
     expect(at({}), name).toMatchObject({ kind: "moved" });
     expect(at({ isOnHold: true }), name).toMatchObject({ kind: "refused", why: "on-hold" });
-    // An open incident is read as a pack set apart (lib/data/track-rows.ts).
+    // An open incident is read as a pack set apart (lib/data/returns/track-rows.ts).
     for (const safety of ["isolate", "do-not-move"] as const)
       expect(at({ safety }), `${name} ${safety}`).toMatchObject({ kind: "refused", why: "safety-open" });
   }

@@ -8,7 +8,7 @@ import { Notice } from "@/app/_components/notice";
 import { SerialText } from "@/app/_components/serial-text";
 import { roleWords } from "@/lib/access/actor";
 import { requireActor } from "@/lib/auth/session";
-import { readCaseUnderLook } from "@/lib/data/emergency-look";
+import { readCaseUnderLook } from "@/lib/data/returns/emergency-look";
 import { returnStatusWords } from "@/lib/returns/return-status";
 import { turnWords } from "@/lib/returns/return-turn";
 import { type TrackName, trackNames, trackStateWords } from "@/lib/returns/track-words";

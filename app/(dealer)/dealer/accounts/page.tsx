@@ -4,7 +4,7 @@ import { AccountDesk } from "@/app/_accounts/account-desk";
 import { DealerFrame } from "@/app/_components/dealer-frame";
 import { rolesToGive } from "@/lib/access/account-rules";
 import { requireActor } from "@/lib/auth/session";
-import { listAccounts } from "@/lib/data/users";
+import { listAccounts } from "@/lib/data/accounts/users";
 import { closeAction, editAction, inviteAction, inviteAgainAction, openAgainAction } from "./actions";
 
 export const metadata: Metadata = { title: "Accounts" };

@@ -1,6 +1,6 @@
 import Link from "next/link";
 import { SerialText } from "@/app/_components/serial-text";
-import type { OwnHeldBackPack } from "@/lib/data/own-held-back";
+import type { OwnHeldBackPack } from "@/lib/data/safety/own-held-back";
 
 const whereWords: Readonly<Record<OwnHeldBackPack["where"], string>> = {
   "on-loan": "On loan to a customer, for",

@@ -4,8 +4,8 @@ import { DealerFrame } from "@/app/_components/dealer-frame";
 import { EmptyState } from "@/app/_components/empty-state";
 import { LocalTime } from "@/app/_components/local-time";
 import { requireActor } from "@/lib/auth/session";
-import { listDealerNotices } from "@/lib/data/notices";
-import { listOwnHeldBack } from "@/lib/data/own-held-back";
+import { listDealerNotices } from "@/lib/data/notices/notices";
+import { listOwnHeldBack } from "@/lib/data/safety/own-held-back";
 import { HeldBackPart } from "./held-back-part";
 
 export const metadata: Metadata = { title: "Messages" };

@@ -3,7 +3,7 @@
 import { revalidatePath } from "next/cache";
 import { type FormAnswer, problemsOf, refusedForm } from "@/app/_components/form-answer";
 import { requireActor } from "@/lib/auth/session";
-import { claimMoney } from "@/lib/data/settlement-claims";
+import { claimMoney } from "@/lib/data/money/settlement-claims";
 import { claimSchema } from "@/lib/settlement/claim.schema";
 
 export async function claimMoneyAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {

@@ -1,7 +1,7 @@
 import { LineStanding } from "@/app/_components/line-standing";
 import { LocalTime } from "@/app/_components/local-time";
 import { SerialText } from "@/app/_components/serial-text";
-import type { LineView } from "@/lib/data/settlement";
+import type { LineView } from "@/lib/data/money/settlement";
 import { sayMoney } from "@/lib/settlement/money";
 
 /** The dealer's lines one under another: a table of them is wider than a telephone. */

@@ -6,7 +6,7 @@ import { DownloadLink } from "@/app/_components/download-link";
 import { type FormQuestion, QuestionForm } from "@/app/_components/question-form";
 import { StatementTable } from "@/app/_components/statement-table";
 import { requireActor } from "@/lib/auth/session";
-import { listStatements, newClaimKey, readOwnMoney } from "@/lib/data/settlement";
+import { listStatements, newClaimKey, readOwnMoney } from "@/lib/data/money/settlement";
 import { operations } from "@/lib/settlement/operations";
 import { claimMoneyAction } from "./actions";
 import { LineList } from "./line-list";

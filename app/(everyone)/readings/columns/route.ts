@@ -1,7 +1,7 @@
 import { z } from "zod";
 import { currentActor } from "@/lib/auth/session";
-import { askAgain, letHeldGo, readReceived } from "@/lib/data/readings";
-import { takeReadingsOut } from "@/lib/data/take-readings-out";
+import { askAgain, letHeldGo, readReceived } from "@/lib/data/readings/readings";
+import { takeReadingsOut } from "@/lib/data/readings/take-readings-out";
 import { columnAnswersSchema } from "@/lib/readings/column-answers.schema";
 import { streamOfLines } from "../stream-of-lines";
 

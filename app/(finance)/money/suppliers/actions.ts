@@ -3,8 +3,8 @@
 import { revalidatePath } from "next/cache";
 import { type FormAnswer, problemsOf, refusedForm } from "@/app/_components/form-answer";
 import { requireActor } from "@/lib/auth/session";
-import { readSupplierChangesSince } from "@/lib/data/changes-since";
-import { moveSupplierClaim, openSupplierClaim, type SupplierAnswer } from "@/lib/data/supplier-claims";
+import { moveSupplierClaim, openSupplierClaim, type SupplierAnswer } from "@/lib/data/money/supplier-claims";
+import { readSupplierChangesSince } from "@/lib/data/returns/changes-since";
 import { supplierClaimSchema, supplierStepSchema } from "@/lib/settlement/supplier-claim.schema";
 
 export async function openSupplierClaimAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {

@@ -1,5 +1,5 @@
 import { type FormQuestion, QuestionForm } from "@/app/_components/question-form";
-import type { SupplierClaimView } from "@/lib/data/supplier-claims";
+import type { SupplierClaimView } from "@/lib/data/money/supplier-claims";
 import type { SupplierMoveName } from "@/lib/settlement/supplier-claim";
 import { moveSupplierClaimAction } from "./actions";
 

@@ -14,7 +14,7 @@ import {
   type SupplierClaimView,
   type SupplierSum,
   sayClaimMoney,
-} from "@/lib/data/supplier-claims";
+} from "@/lib/data/money/supplier-claims";
 import { sayMoney } from "@/lib/settlement/money";
 import { supplierStateWords } from "@/lib/settlement/supplier-claim";
 import { ClaimSteps } from "./claim-steps";

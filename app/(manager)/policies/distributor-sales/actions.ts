@@ -3,7 +3,7 @@
 import { revalidatePath } from "next/cache";
 import { type AnswerState, answerState, unreadForm } from "@/app/_components/answer-state";
 import { requireActor } from "@/lib/auth/session";
-import { importDistributorSales } from "@/lib/data/distributor-sales";
+import { importDistributorSales } from "@/lib/data/warranty/distributor-sales";
 import { distributorImportSchema } from "@/lib/warranty/distributor-sales";
 
 export async function importSalesAction(_before: AnswerState, form: FormData): Promise<AnswerState> {

@@ -7,7 +7,7 @@ import { Field, TextArea, TextInput } from "@/app/_components/field";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { LocalTime } from "@/app/_components/local-time";
 import { requireActor } from "@/lib/auth/session";
-import { type ImportedSales, listDistributorImports } from "@/lib/data/distributor-sales";
+import { type ImportedSales, listDistributorImports } from "@/lib/data/warranty/distributor-sales";
 import { importSalesAction } from "./actions";
 
 export const metadata: Metadata = { title: "Distributors' sales" };

@@ -4,7 +4,7 @@ import { revalidatePath } from "next/cache";
 import { type FormAnswer, refusedForm } from "@/app/_components/form-answer";
 import { submitVerdict } from "@/app/_two-people/submit-verdict";
 import { requireActor } from "@/lib/auth/session";
-import { proposeSettings, settleSettings } from "@/lib/data/settings-versions";
+import { proposeSettings, settleSettings } from "@/lib/data/returns/settings-versions";
 import { readSettingsProposal } from "@/lib/returns/settings-proposal.schema";
 
 export async function proposeSettingsAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {

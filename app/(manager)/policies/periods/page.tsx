@@ -4,7 +4,7 @@ import { HouseFrame } from "@/app/_components/house-frame";
 import { QuestionForm } from "@/app/_components/question-form";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
-import { listSettingsVersions } from "@/lib/data/settings-versions";
+import { listSettingsVersions } from "@/lib/data/returns/settings-versions";
 import { proposeSettingsAction } from "./actions";
 import { SettingsCard } from "./settings-card";
 import { settingsQuestions } from "./settings-questions";

@@ -1,6 +1,6 @@
 import { FactList } from "@/app/_components/fact-list";
 import { VersionCard } from "@/app/_two-people/version-card";
-import type { SettingsVersion } from "@/lib/data/settings-versions";
+import type { SettingsVersion } from "@/lib/data/returns/settings-versions";
 import { settleSettingsAction } from "./actions";
 
 /** One version: what it changes, who proposed and who settled it, and all it says. */

@@ -8,7 +8,7 @@ import { Field, TextInput } from "@/app/_components/field";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { SerialText } from "@/app/_components/serial-text";
 import { requireActor } from "@/lib/auth/session";
-import { type ReplayOfAll, replayAll, replayReturn } from "@/lib/data/kept-answers";
+import { type ReplayOfAll, replayAll, replayReturn } from "@/lib/data/warranty/kept-answers";
 import { ReplayPart, sayDifferences } from "./replay-part";
 
 export const metadata: Metadata = { title: "Past answers given again" };

@@ -1,6 +1,6 @@
 import { coverLabels } from "@/app/_components/cover-labels";
 import { labelOf } from "@/app/_components/label-of";
-import type { ReplayedAnswer, ReplayedReturn } from "@/lib/data/kept-answers";
+import type { ReplayedAnswer, ReplayedReturn } from "@/lib/data/warranty/kept-answers";
 import { isCalendarDate } from "@/lib/warranty/calendar";
 import { evidenceWords } from "@/lib/warranty/policy-words";
 import type { Difference, Replay } from "@/lib/warranty/replay";

@@ -1,4 +1,4 @@
-import type { RevisionFacts } from "@/lib/data/group-page";
+import type { RevisionFacts } from "@/lib/data/reliability/group-page";
 
 export function ChangeList({ changes }: Pick<RevisionFacts, "changes">) {
   if (changes.length === 0) {

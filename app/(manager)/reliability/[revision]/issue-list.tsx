@@ -1,6 +1,6 @@
 import { CalendarDay } from "@/app/_components/calendar-day";
 import { Stamp } from "@/app/_components/status-line";
-import type { RevisionIssue } from "@/lib/data/revision-issues";
+import type { RevisionIssue } from "@/lib/data/packs/revision-issues";
 import { sayFault } from "@/lib/diagnosis/fault-words";
 
 /** What the maker knows to be wrong with packs of this revision or of a lot in them, open and closed. */

@@ -1,5 +1,5 @@
 import Link from "next/link";
-import type { RevisionFacts } from "@/lib/data/group-page";
+import type { RevisionFacts } from "@/lib/data/reliability/group-page";
 
 /** Where the diagnosis of this model compares with other numbers than usual, and where that is changed. */
 export function ThresholdList({ modelCode, thresholds }: Pick<RevisionFacts, "modelCode" | "thresholds">) {

@@ -3,7 +3,7 @@
 import { revalidatePath } from "next/cache";
 import { type AnswerState, answerState, unreadForm } from "@/app/_components/answer-state";
 import { requireActor } from "@/lib/auth/session";
-import { beginAffectedSet, stepAffectedSet } from "@/lib/data/affected-sets";
+import { beginAffectedSet, stepAffectedSet } from "@/lib/data/safety/affected-sets";
 import { newSetSchema, setStepSchema } from "@/lib/reliability/affected-set";
 
 export async function beginSetAction(_before: AnswerState, form: FormData): Promise<AnswerState> {

@@ -6,7 +6,7 @@ import { DownloadLink } from "@/app/_components/download-link";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
-import { findAffectedPacks } from "@/lib/data/affected-packs";
+import { findAffectedPacks } from "@/lib/data/safety/affected-packs";
 import { affectedDefinitionSchema, affectedSentence } from "@/lib/reliability/affected-packs";
 import { compareByWords } from "@/lib/reliability/compare-by";
 import { grouped } from "@/lib/reliability/plain-share";

@@ -4,7 +4,7 @@ import { revalidatePath } from "next/cache";
 import { type FormAnswer, problemsOf, refusedForm } from "@/app/_components/form-answer";
 import { submitVerdict } from "@/app/_two-people/submit-verdict";
 import { requireActor } from "@/lib/auth/session";
-import { type CostAnswer, proposeCost, setExchangeRate, settleCost } from "@/lib/data/cost-assumptions";
+import { type CostAnswer, proposeCost, setExchangeRate, settleCost } from "@/lib/data/reliability/cost-assumptions";
 import { costAssumptionSchema, exchangeRateSchema } from "@/lib/settlement/cost-assumption.schema";
 
 export async function proposeCostAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {

@@ -2,7 +2,7 @@ import { CalendarDay } from "@/app/_components/calendar-day";
 import { type Column, DataTable } from "@/app/_components/data-table";
 import { SettleButtons } from "@/app/_two-people/settle-buttons";
 import { ProposalPeople, ProposalStamp } from "@/app/_two-people/standing";
-import type { CostView } from "@/lib/data/cost-assumptions";
+import type { CostView } from "@/lib/data/reliability/cost-assumptions";
 import { remedyLabels } from "@/lib/returns/decision.schema";
 import { costPartWords } from "@/lib/settlement/cost-assumption";
 import { sayMoney } from "@/lib/settlement/money";

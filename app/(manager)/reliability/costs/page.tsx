@@ -4,7 +4,7 @@ import { HouseFrame } from "@/app/_components/house-frame";
 import { QuestionForm } from "@/app/_components/question-form";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
-import { listCosts, listModelCodes, readModelCosts } from "@/lib/data/cost-assumptions";
+import { listCosts, listModelCodes, readModelCosts } from "@/lib/data/reliability/cost-assumptions";
 import { FEWEST_SETTLED } from "@/lib/reliability/part-cost";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { ForecastNav } from "../forecast-nav";

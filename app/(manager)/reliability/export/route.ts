@@ -1,7 +1,7 @@
 import { noDownload } from "@/app/_components/csv-download";
 import { choiceOf, fileLeaves } from "@/app/_exports/file-leaves";
 import { currentActor } from "@/lib/auth/session";
-import { exportWatch } from "@/lib/data/watch";
+import { exportWatch } from "@/lib/data/reliability/watch";
 import { comparisonChoiceSchema } from "@/lib/reliability/compare-by";
 import { delayCsv } from "@/lib/reliability/delay-csv";
 import { rankingCsv } from "@/lib/reliability/ranking-csv";

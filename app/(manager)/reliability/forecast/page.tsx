@@ -6,7 +6,7 @@ import { DownloadLink } from "@/app/_components/download-link";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
-import { readForecast } from "@/lib/data/failure-forecasts";
+import { readForecast } from "@/lib/data/reliability/failure-forecasts";
 import { totalReturns, totalsIfFailures } from "@/lib/reliability/beside-forecast";
 import { againSentence, ifFailuresTotalSentence, returnsSentence } from "@/lib/reliability/beside-sentences";
 import { costCaveat, costSentence } from "@/lib/reliability/cost-sentences";

@@ -1,7 +1,7 @@
 import { CalendarDay, writtenDay } from "@/app/_components/calendar-day";
 import { type Column, DataTable } from "@/app/_components/data-table";
 import { SerialText } from "@/app/_components/serial-text";
-import type { FailedPack } from "@/lib/data/group-packs";
+import type { FailedPack } from "@/lib/data/reliability/group-packs";
 import { sayFault } from "@/lib/diagnosis/fault-words";
 import { grouped } from "@/lib/reliability/plain-share";
 

@@ -1,7 +1,7 @@
 import Link from "next/link";
 import { affectedHref } from "@/app/_affected/affected-address";
 import { CalendarDay } from "@/app/_components/calendar-day";
-import type { GroupPage } from "@/lib/data/group-page";
+import type { GroupPage } from "@/lib/data/reliability/group-page";
 import { compareByWords } from "@/lib/reliability/compare-by";
 import { eachByItsDealerSentence, groupLagsSentence } from "@/lib/reliability/group-lag-sentences";
 import { ifFailuresSentence } from "@/lib/reliability/if-failures-sentences";

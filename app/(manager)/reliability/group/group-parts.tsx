@@ -2,7 +2,7 @@ import type { ReactNode } from "react";
 import { writtenDay } from "@/app/_components/calendar-day";
 import { SurvivalChart } from "@/app/_components/charts/survival-chart";
 import { DownloadLink } from "@/app/_components/download-link";
-import type { GroupPage } from "@/lib/data/group-page";
+import type { GroupPage } from "@/lib/data/reliability/group-page";
 import { ownDelaySentence } from "@/lib/reliability/group-lag-sentences";
 import type { GroupTable } from "@/lib/reliability/group-tables-csv";
 import { correctedPoints } from "@/lib/reliability/lag-corrected-curve";

@@ -1,7 +1,7 @@
 import { writtenDay } from "@/app/_components/calendar-day";
 import { SurvivalChart } from "@/app/_components/charts/survival-chart";
 import { SurvivalTable } from "@/app/_components/charts/survival-table";
-import type { GroupPage } from "@/lib/data/group-page";
+import type { GroupPage } from "@/lib/data/reliability/group-page";
 import { lawSentence } from "@/lib/reliability/law-sentences";
 import { packListHref } from "../packs/pack-list-address";
 

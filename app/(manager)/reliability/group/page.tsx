@@ -2,7 +2,7 @@ import type { Metadata } from "next";
 import { notFound, redirect } from "next/navigation";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { requireActor } from "@/lib/auth/session";
-import { readGroupPage } from "@/lib/data/group-page";
+import { readGroupPage } from "@/lib/data/reliability/group-page";
 import { compareByWords } from "@/lib/reliability/compare-by";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { groupAddressSchema, groupHref } from "./group-address";

@@ -3,7 +3,7 @@
 import { revalidatePath } from "next/cache";
 import { type FormAnswer, refusedForm } from "@/app/_components/form-answer";
 import { requireActor } from "@/lib/auth/session";
-import { keepForecast } from "@/lib/data/kept-forecasts";
+import { keepForecast } from "@/lib/data/reliability/kept-forecasts";
 
 export async function keepForecastAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {
   const actor = await requireActor("keep-forecast");

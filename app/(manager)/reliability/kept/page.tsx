@@ -8,7 +8,7 @@ import { LocalTime } from "@/app/_components/local-time";
 import { OneStepForm } from "@/app/_components/one-step-form";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
-import { type KeptForecast, listKeptForecasts } from "@/lib/data/kept-forecasts";
+import { type KeptForecast, listKeptForecasts } from "@/lib/data/reliability/kept-forecasts";
 import { sayCost } from "@/lib/reliability/cost-sentences";
 import { sayExpected } from "@/lib/reliability/forecast-sentences";
 import { grouped } from "@/lib/reliability/plain-share";

@@ -1,5 +1,5 @@
 import Link from "next/link";
-import type { RevisionsOfModel } from "@/lib/data/month-triangle";
+import type { RevisionsOfModel } from "@/lib/data/reliability/month-triangle";
 import { monthsHref } from "./month-cell-address";
 
 /** An address without a group: what can be asked for. All packs together would mix models, which fail in ways of their own. */

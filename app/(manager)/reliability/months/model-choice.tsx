@@ -1,5 +1,5 @@
 import Link from "next/link";
-import type { GroupAsked } from "@/lib/data/month-triangle";
+import type { GroupAsked } from "@/lib/data/reliability/month-triangle";
 import { severalModelsSentence } from "@/lib/reliability/several-models";
 import { monthsHref } from "./month-cell-address";
 

@@ -1,5 +1,5 @@
 import { z } from "zod";
-import type { GroupAsked, MonthCellAsked } from "@/lib/data/month-triangle";
+import type { GroupAsked, MonthCellAsked } from "@/lib/data/reliability/month-triangle";
 import { comparisons, groupNameSchema } from "@/lib/reliability/compare-by";
 import { groupAddressSchema } from "../group/group-address";
 

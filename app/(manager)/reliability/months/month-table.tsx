@@ -1,6 +1,6 @@
 import { writtenDay } from "@/app/_components/calendar-day";
 import { type Column, DataTable } from "@/app/_components/data-table";
-import type { GroupAsked } from "@/lib/data/month-triangle";
+import type { GroupAsked } from "@/lib/data/reliability/month-triangle";
 import type { MonthCell, MonthTriangle, SaleMonthRow } from "@/lib/reliability/month-triangle";
 import { grouped, sayP } from "@/lib/reliability/plain-share";
 import { ratioBetween, sayRatio } from "@/lib/reliability/worse-sentences";

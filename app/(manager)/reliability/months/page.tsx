@@ -8,7 +8,7 @@ import { EmptyState } from "@/app/_components/empty-state";
 import { HouseFrame } from "@/app/_components/house-frame";
 import type { Actor } from "@/lib/access/actor";
 import { requireActor } from "@/lib/auth/session";
-import { listRevisionsByModel, readMonthTriangle } from "@/lib/data/month-triangle";
+import { listRevisionsByModel, readMonthTriangle } from "@/lib/data/reliability/month-triangle";
 import { compareByWords } from "@/lib/reliability/compare-by";
 import { howToReadTriangle, saleMonthSentence, settledSentence } from "@/lib/reliability/month-triangle-words";
 import { COUNTING_RULES_VERSION } from "@/lib/reliability/rule-version";

@@ -1,5 +1,5 @@
 import { EmptyState } from "@/app/_components/empty-state";
-import type { GroupAsked } from "@/lib/data/month-triangle";
+import type { GroupAsked } from "@/lib/data/reliability/month-triangle";
 import { compareByWords } from "@/lib/reliability/compare-by";
 
 /** An address may name anything: a name nobody has is told apart from a group that was not sold yet. */

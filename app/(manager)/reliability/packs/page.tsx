@@ -4,7 +4,7 @@ import { CalendarDay } from "@/app/_components/calendar-day";
 import { DownloadLink } from "@/app/_components/download-link";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { requireActor } from "@/lib/auth/session";
-import { listPacks } from "@/lib/data/list-packs";
+import { listPacks } from "@/lib/data/reliability/list-packs";
 import { compareByWords } from "@/lib/reliability/compare-by";
 import { isOfReturns, packListTitle } from "@/lib/reliability/pack-lists";
 import { grouped, packsInWords, returnsInWords } from "@/lib/reliability/plain-share";

@@ -1,7 +1,7 @@
 import Link from "next/link";
 import { CalendarDay } from "@/app/_components/calendar-day";
 import { type Column, DataTable } from "@/app/_components/data-table";
-import type { KeptSignal } from "@/lib/data/signals";
+import type { KeptSignal } from "@/lib/data/reliability/signals";
 import { compareByWords } from "@/lib/reliability/compare-by";
 import { grouped } from "@/lib/reliability/plain-share";
 import { faultWords } from "@/lib/reliability/signal-sentences";

@@ -5,7 +5,7 @@ import { CalendarDay } from "@/app/_components/calendar-day";
 import { DownloadLink } from "@/app/_components/download-link";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { requireActor } from "@/lib/auth/session";
-import { readSignals } from "@/lib/data/signals";
+import { readSignals } from "@/lib/data/reliability/signals";
 import { FALSE_ALARM_CHANCE, MOST_EXPECTED, WATCH_DAYS } from "@/lib/reliability/early-signals";
 import { groupLagsSentence } from "@/lib/reliability/group-lag-sentences";
 import { grouped } from "@/lib/reliability/plain-share";

@@ -2,7 +2,7 @@
 
 import { z } from "zod";
 import { requireActor } from "@/lib/auth/session";
-import { recordPrint, sheetKinds } from "@/lib/data/printed-sheets";
+import { recordPrint, sheetKinds } from "@/lib/data/transport/printed-sheets";
 import { legs } from "@/lib/transport/leg";
 
 const printSchema = z.object({ reference: z.string().max(40), sheet: z.enum(sheetKinds), leg: z.enum(legs) });

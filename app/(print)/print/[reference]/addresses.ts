@@ -1,4 +1,4 @@
-import type { PrintableSheet } from "@/lib/data/printed-sheets";
+import type { PrintableSheet } from "@/lib/data/transport/printed-sheets";
 import { countryName } from "@/lib/transport/country-name";
 import { isInbound } from "@/lib/transport/leg";
 

@@ -1,7 +1,7 @@
 import Link from "next/link";
 import { notFound } from "next/navigation";
 import { requireActor } from "@/lib/auth/session";
-import { type LetterKind, readLetter } from "@/lib/data/letters";
+import { type LetterKind, readLetter } from "@/lib/data/remedies/letters";
 import { noticeLanguages } from "@/lib/notices/notice-kinds";
 import { LetterText } from "./letter-text";
 import { NothingPrinted } from "./nothing-printed";

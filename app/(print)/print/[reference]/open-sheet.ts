@@ -1,6 +1,6 @@
 import { notFound } from "next/navigation";
 import { requireActor } from "@/lib/auth/session";
-import { type PrintableSheet, readSheet, type SheetKind } from "@/lib/data/printed-sheets";
+import { type PrintableSheet, readSheet, type SheetKind } from "@/lib/data/transport/printed-sheets";
 import { type Leg, legAsked } from "@/lib/transport/leg";
 
 export interface SheetPageProps {

@@ -1,7 +1,7 @@
 "use client";
 
 import { Button } from "@/app/_components/button";
-import type { SheetKind } from "@/lib/data/printed-sheets";
+import type { SheetKind } from "@/lib/data/transport/printed-sheets";
 import type { Leg } from "@/lib/transport/leg";
 import { recordPrintAction } from "./actions";
 

@@ -1,6 +1,6 @@
 import Link from "next/link";
 import type { ReactNode } from "react";
-import type { SheetKind } from "@/lib/data/printed-sheets";
+import type { SheetKind } from "@/lib/data/transport/printed-sheets";
 import type { Leg } from "@/lib/transport/leg";
 import { type Paper, paperFacts } from "./papers";
 import { PrintButton } from "./print-button";

@@ -1,6 +1,6 @@
 import { AnswerForm } from "@/app/_components/answer-form";
 import { LocalTime } from "@/app/_components/local-time";
-import type { IncidentView } from "@/lib/data/incidents";
+import type { IncidentView } from "@/lib/data/safety/incidents";
 import { incidentChecklist } from "@/lib/safety/incident-checklist";
 import { sayMark } from "@/lib/transport/sourced-text";
 import { tickAction } from "../actions";

@@ -4,7 +4,7 @@ import { markedLines } from "@/app/_components/marked-lines";
 import { MarkedList } from "@/app/_components/marked-list";
 import { Notice } from "@/app/_components/notice";
 import { Stamp } from "@/app/_components/status-line";
-import type { IncidentView } from "@/lib/data/incidents";
+import type { IncidentView } from "@/lib/data/safety/incidents";
 import { asksForDecision, clockStanding } from "@/lib/safety/clock-standing";
 import { reportingDecisionLabels } from "@/lib/safety/incident-decision";
 import { reportingClocks } from "@/lib/safety/reporting-clocks";

@@ -2,7 +2,7 @@ import { AnswerForm } from "@/app/_components/answer-form";
 import { ChoiceList } from "@/app/_components/choice-list";
 import { Field, TextArea } from "@/app/_components/field";
 import { KnowledgeFields } from "@/app/_components/knowledge-fields";
-import type { IncidentView } from "@/lib/data/incidents";
+import type { IncidentView } from "@/lib/data/safety/incidents";
 import { namedPatternLabels, namedPatterns } from "@/lib/safety/pattern-flags";
 import { addKnowledgeAction, closeAction, determineAction, patternAction } from "../actions";
 

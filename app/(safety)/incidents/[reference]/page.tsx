@@ -9,7 +9,7 @@ import { Notice } from "@/app/_components/notice";
 import { SerialText } from "@/app/_components/serial-text";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
-import { type IncidentView, readIncident } from "@/lib/data/incidents";
+import { type IncidentView, readIncident } from "@/lib/data/safety/incidents";
 import { knowledgeKindLabels } from "@/lib/safety/first-knowledge";
 import { incidentFlagLabels } from "@/lib/safety/incident-flags";
 import { countryName } from "@/lib/transport/country-name";

@@ -3,7 +3,7 @@ import Link from "next/link";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { QuestionForm } from "@/app/_components/question-form";
 import { requireActor } from "@/lib/auth/session";
-import { readRulesInForce } from "@/lib/data/transport-rules";
+import { readRulesInForce } from "@/lib/data/transport/transport-rules";
 import { ruleFields } from "@/lib/transport/rule-fields";
 import { BLANK_TRACKS } from "@/lib/transport/rule-proposal";
 import { HOW_TO_MARK } from "@/lib/transport/rule-text";

@@ -5,7 +5,7 @@ import { type MoveState, refused } from "@/app/_components/move-state";
 import { stateAfter, submitMove } from "@/app/_moves/submit-move";
 import { submitTrack } from "@/app/_moves/submit-track";
 import { requireActor } from "@/lib/auth/session";
-import { makeMove } from "@/lib/data/move-return";
+import { makeMove } from "@/lib/data/returns/move-return";
 import { decisionSchema } from "@/lib/returns/decision.schema";
 import { statedFactsSchema } from "@/lib/returns/return-facts";
 

@@ -2,7 +2,7 @@ import { type ReactNode, useId } from "react";
 import { SerialText } from "@/app/_components/serial-text";
 import { Stamp } from "@/app/_components/status-line";
 import type { Actor } from "@/lib/access/actor";
-import { isPackOnHold } from "@/lib/data/on-hold";
+import { isPackOnHold } from "@/lib/data/returns/on-hold";
 
 interface SectionProps {
   readonly title: string;

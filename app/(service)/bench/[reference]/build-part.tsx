@@ -1,6 +1,6 @@
 import { FactList } from "@/app/_components/fact-list";
 import { labelOf } from "@/app/_components/label-of";
-import type { BenchReturn } from "@/lib/data/bench-returns";
+import type { BenchReturn } from "@/lib/data/returns/bench-returns";
 import { BenchSection } from "./bench-section";
 import { ChangeLine } from "./change-line";
 

@@ -1,6 +1,6 @@
 import { type Column, DataTable } from "@/app/_components/data-table";
 import { FactList } from "@/app/_components/fact-list";
-import type { BenchReturn } from "@/lib/data/bench-returns";
+import type { BenchReturn } from "@/lib/data/returns/bench-returns";
 import {
   type GroupBesideGroup,
   packCapacities,

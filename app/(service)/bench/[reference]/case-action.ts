@@ -2,7 +2,7 @@
 
 import { revalidatePath } from "next/cache";
 import { requireActor } from "@/lib/auth/session";
-import { recordCaseReading } from "@/lib/data/case-readings";
+import { recordCaseReading } from "@/lib/data/readings/case-readings";
 import { caseReadingSchema } from "@/lib/returns/case-reading.schema";
 
 export interface CaseState {

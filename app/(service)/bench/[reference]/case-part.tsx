@@ -1,5 +1,5 @@
 import { LocalTime } from "@/app/_components/local-time";
-import type { BenchReturn } from "@/lib/data/bench-returns";
+import type { BenchReturn } from "@/lib/data/returns/bench-returns";
 import { judgeCaseFlatness } from "@/lib/diagnosis/case-flatness";
 import { sayFault, saySafetyClass } from "@/lib/diagnosis/fault-words";
 import { BenchSection } from "./bench-section";

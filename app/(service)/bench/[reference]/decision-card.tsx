@@ -1,7 +1,7 @@
 import { FactList } from "@/app/_components/fact-list";
 import { labelOf } from "@/app/_components/label-of";
 import { LocalTime } from "@/app/_components/local-time";
-import type { BenchReturn } from "@/lib/data/bench-returns";
+import type { BenchReturn } from "@/lib/data/returns/bench-returns";
 import { remedyLabels, sayConfirmedFault } from "@/lib/returns/decision.schema";
 
 /** What was decided, by whom, on what, and how the statistics count it. */

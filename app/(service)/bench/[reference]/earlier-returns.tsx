@@ -1,7 +1,7 @@
 import { CalendarDay } from "@/app/_components/calendar-day";
 import { labelOf } from "@/app/_components/label-of";
 import { SerialText } from "@/app/_components/serial-text";
-import type { BenchReturn } from "@/lib/data/bench-returns";
+import type { BenchReturn } from "@/lib/data/returns/bench-returns";
 import { remedyLabels } from "@/lib/returns/decision.schema";
 import { BenchSection } from "./bench-section";
 

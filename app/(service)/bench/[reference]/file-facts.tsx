@@ -2,7 +2,7 @@ import { DownloadLink } from "@/app/_components/download-link";
 import { FactList } from "@/app/_components/fact-list";
 import { labelOf } from "@/app/_components/label-of";
 import { LocalTime } from "@/app/_components/local-time";
-import type { BenchReturn } from "@/lib/data/bench-returns";
+import type { BenchReturn } from "@/lib/data/returns/bench-returns";
 import { sayElapsed } from "@/lib/readings/elapsed-words";
 import { BenchSection } from "./bench-section";
 

@@ -1,7 +1,7 @@
 import { Minus, Plus } from "lucide-react";
 import type { ReactNode } from "react";
 import { nextTestCaution } from "@/lib/bench-tests/next-test-caution";
-import type { BenchReturn } from "@/lib/data/bench-returns";
+import type { BenchReturn } from "@/lib/data/returns/bench-returns";
 import { sayConfidenceOf } from "@/lib/diagnosis/confidence-words";
 import { sayFault, saySafetyClass } from "@/lib/diagnosis/fault-words";
 import { findingTitles } from "@/lib/diagnosis/rivals";

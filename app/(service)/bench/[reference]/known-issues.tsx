@@ -1,6 +1,6 @@
 import { CalendarDay } from "@/app/_components/calendar-day";
 import { Stamp, type StatusTone } from "@/app/_components/status-line";
-import type { BenchReturn } from "@/lib/data/bench-returns";
+import type { BenchReturn } from "@/lib/data/returns/bench-returns";
 import type { CheckedIssue, IssueFit } from "@/lib/packs/revision-check";
 import { BenchSection } from "./bench-section";
 

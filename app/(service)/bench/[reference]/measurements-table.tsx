@@ -1,6 +1,6 @@
 import { ChevronRight } from "lucide-react";
 import type { ReactNode } from "react";
-import type { MeasurementView } from "@/lib/data/bench-returns";
+import type { MeasurementView } from "@/lib/data/returns/bench-returns";
 import {
   type MeasuredQuantity,
   measuredQuantities,

@@ -1,7 +1,7 @@
 import Link from "next/link";
 import { ButtonLink } from "@/app/_components/button";
 import { StepForm } from "@/app/_components/step-form";
-import type { BenchReturn } from "@/lib/data/bench-returns";
+import type { BenchReturn } from "@/lib/data/returns/bench-returns";
 import { mayComeIn } from "@/lib/returns/custody-track";
 import type { MoveName } from "@/lib/returns/move-names";
 import type { MoveRefusal } from "@/lib/returns/move-refusal";

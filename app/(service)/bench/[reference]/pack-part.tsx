@@ -1,7 +1,7 @@
 import { CalendarDay } from "@/app/_components/calendar-day";
 import { FactList } from "@/app/_components/fact-list";
 import { SerialText } from "@/app/_components/serial-text";
-import type { BenchReturn } from "@/lib/data/bench-returns";
+import type { BenchReturn } from "@/lib/data/returns/bench-returns";
 import { BenchSection } from "./bench-section";
 
 type PackFacts = Pick<BenchReturn, "pack" | "changes" | "potted" | "cellsRepairable">;

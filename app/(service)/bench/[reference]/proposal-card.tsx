@@ -1,6 +1,6 @@
 import { FactList } from "@/app/_components/fact-list";
 import { labelOf } from "@/app/_components/label-of";
-import type { BenchReturn } from "@/lib/data/bench-returns";
+import type { BenchReturn } from "@/lib/data/returns/bench-returns";
 import { sayComesBack } from "@/lib/returns/comes-back";
 import { remedyLabels, sayConfirmedFault } from "@/lib/returns/decision.schema";
 import { secondPersonWords } from "@/lib/returns/second-person";

@@ -1,5 +1,5 @@
 import { CalendarDay } from "@/app/_components/calendar-day";
-import type { BenchReturn } from "@/lib/data/bench-returns";
+import type { BenchReturn } from "@/lib/data/returns/bench-returns";
 
 /** The question the dealer has not answered yet. */
 export function QuestionCard({ question }: { question: NonNullable<BenchReturn["next"]["question"]> }) {

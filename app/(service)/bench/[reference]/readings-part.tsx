@@ -1,7 +1,7 @@
 import { EmptyState } from "@/app/_components/empty-state";
 import { AddReadings } from "@/app/_readings/add-readings";
 import { EarlierReadingsList } from "@/app/_readings/earlier-readings-list";
-import type { BenchReturn } from "@/lib/data/bench-returns";
+import type { BenchReturn } from "@/lib/data/returns/bench-returns";
 import { sayFault } from "@/lib/diagnosis/fault-words";
 import { readReadingDrawings } from "@/lib/diagnosis/reading-drawings.schema";
 import { groupsCalledHigh } from "@/lib/diagnosis/resistance-dots";

@@ -1,5 +1,5 @@
 import { Check, X } from "lucide-react";
-import type { BenchReturn } from "@/lib/data/bench-returns";
+import type { BenchReturn } from "@/lib/data/returns/bench-returns";
 import { BenchSection } from "./bench-section";
 
 /** Which revision may take the place of this pack, and why another may not. */

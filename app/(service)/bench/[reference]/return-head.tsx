@@ -1,7 +1,7 @@
 import { LocalTime } from "@/app/_components/local-time";
 import { SerialText } from "@/app/_components/serial-text";
 import { Stamp } from "@/app/_components/status-line";
-import type { BenchReturn } from "@/lib/data/bench-returns";
+import type { BenchReturn } from "@/lib/data/returns/bench-returns";
 import { queueRisk } from "@/lib/returns/queue-risk";
 import { returnStatusWords } from "@/lib/returns/return-status";
 import { HeldStamp } from "./bench-section";

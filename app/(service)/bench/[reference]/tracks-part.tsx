@@ -3,7 +3,7 @@ import { PlaceForm } from "@/app/_components/place-form";
 import { TrackForm } from "@/app/_components/track-form";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
-import type { BenchReturn } from "@/lib/data/bench-returns";
+import type { BenchReturn } from "@/lib/data/returns/bench-returns";
 import { custodyWords, mayComeIn } from "@/lib/returns/custody-track";
 import { holdStates, holdWords } from "@/lib/returns/legal-hold";
 import { safetyWords } from "@/lib/returns/safety-track";

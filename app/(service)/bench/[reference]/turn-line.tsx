@@ -1,6 +1,6 @@
 import { LocalTime } from "@/app/_components/local-time";
 import { Stamp } from "@/app/_components/status-line";
-import type { BenchReturn } from "@/lib/data/bench-returns";
+import type { BenchReturn } from "@/lib/data/returns/bench-returns";
 import { turnWords } from "@/lib/returns/return-turn";
 
 /** Whose turn it is and until when; a clock that stands still says so. */

@@ -5,8 +5,8 @@ import { redirect } from "next/navigation";
 import { z } from "zod";
 import { type AnswerState, unreadForm } from "@/app/_components/answer-state";
 import { requireActor } from "@/lib/auth/session";
-import { lodgeOnBehalf } from "@/lib/data/lodge-return";
-import { startDraftFor } from "@/lib/data/return-drafts";
+import { lodgeOnBehalf } from "@/lib/data/returns/lodge-return";
+import { startDraftFor } from "@/lib/data/returns/return-drafts";
 import { draftAnswersSchema } from "@/lib/returns/draft-answers.schema";
 import { lodgeReturnSchema } from "@/lib/returns/lodge-return.schema";
 

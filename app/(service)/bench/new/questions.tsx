@@ -2,7 +2,7 @@ import { ChoiceList } from "@/app/_components/choice-list";
 import { DealerSelect } from "@/app/_components/dealer-select";
 import { Field, TextArea, TextInput } from "@/app/_components/field";
 import { SelectInput } from "@/app/_components/select-input";
-import type { DealerChoice } from "@/lib/data/dealers";
+import type { DealerChoice } from "@/lib/data/accounts/dealers";
 import { conditionLabels, conditions } from "@/lib/returns/conditions";
 import { noFileReasonLabels, noFileReasons } from "@/lib/returns/no-file-reasons";
 import { saleEvidenceLabels, saleEvidences } from "@/lib/returns/sale-evidence";

@@ -4,7 +4,7 @@ import { revalidatePath } from "next/cache";
 import { z } from "zod";
 import { type FormAnswer, refusedForm } from "@/app/_components/form-answer";
 import { requireActor } from "@/lib/auth/session";
-import { tryLetterAgain } from "@/lib/data/notice-post";
+import { tryLetterAgain } from "@/lib/data/notices/notice-post";
 
 export async function tryAgainAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {
   const actor = await requireActor("read-queue");

@@ -2,7 +2,7 @@ import { labelOf } from "@/app/_components/label-of";
 import { LocalTime } from "@/app/_components/local-time";
 import { Notice } from "@/app/_components/notice";
 import { roleWords } from "@/lib/access/actor";
-import type { UnreachedAudience } from "@/lib/data/notice-audience";
+import type { UnreachedAudience } from "@/lib/data/notices/notice-audience";
 
 /** Offices and dealers that messages were for and that no open account belongs to; nothing where there are none. */
 export function UnreachedPart({ audiences }: { audiences: readonly UnreachedAudience[] }) {

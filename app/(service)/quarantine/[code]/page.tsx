@@ -5,7 +5,7 @@ import { FactList } from "@/app/_components/fact-list";
 import { markedLines } from "@/app/_components/marked-lines";
 import { MarkedList } from "@/app/_components/marked-list";
 import { requireActor } from "@/lib/auth/session";
-import { readQuarantinePlace } from "@/lib/data/quarantine-places";
+import { readQuarantinePlace } from "@/lib/data/receiving/quarantine-places";
 import { emergencyCard } from "@/lib/receiving/emergency-card";
 
 export const metadata: Metadata = { title: "Emergency card" };

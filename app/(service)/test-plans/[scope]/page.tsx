@@ -3,7 +3,7 @@ import Link from "next/link";
 import { notFound } from "next/navigation";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { requireActor } from "@/lib/auth/session";
-import { readPlanBase } from "@/lib/data/test-plans";
+import { readPlanBase } from "@/lib/data/bench-tests/test-plans";
 import { ProposalForm } from "./proposal-form";
 
 export const metadata: Metadata = { title: "Propose a test plan" };

@@ -6,7 +6,7 @@ import { QuestionForm } from "@/app/_components/question-form";
 import { VersionCard } from "@/app/_two-people/version-card";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
-import { readModelThresholds } from "@/lib/data/threshold-versions";
+import { readModelThresholds } from "@/lib/data/readings/threshold-versions";
 import { proposeThresholdsAction, settleThresholdsAction } from "../actions";
 import { linkClass } from "../link-class";
 import { WhatAChangeDoes } from "../what-a-change-does";

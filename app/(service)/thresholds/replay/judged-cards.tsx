@@ -1,4 +1,4 @@
-import type { JudgedAgain, ThresholdReplay } from "@/lib/data/threshold-replay";
+import type { JudgedAgain, ThresholdReplay } from "@/lib/data/readings/threshold-replay";
 import { sayConfidence } from "@/lib/diagnosis/confidence-words";
 import { sayRemedy } from "@/lib/diagnosis/fault-words";
 import { sayFinding } from "@/lib/diagnosis/verdict-differences";

@@ -6,7 +6,7 @@ import { Button } from "@/app/_components/button";
 import { Field, TextInput } from "@/app/_components/field";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { requireActor } from "@/lib/auth/session";
-import { replayThresholds } from "@/lib/data/threshold-replay";
+import { replayThresholds } from "@/lib/data/readings/threshold-replay";
 import { linkClass } from "../link-class";
 import { JudgedCards } from "./judged-cards";
 

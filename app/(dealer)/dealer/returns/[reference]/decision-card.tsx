@@ -1,7 +1,7 @@
 import { FactList } from "@/app/_components/fact-list";
 import { labelOf } from "@/app/_components/label-of";
 import { LocalTime } from "@/app/_components/local-time";
-import type { DecisionView } from "@/lib/data/returns";
+import type { DecisionView } from "@/lib/data/returns/returns";
 import { remedyLabels, sayConfirmedFault } from "@/lib/returns/decision.schema";
 
 export function DecisionCard({ decision }: { decision: DecisionView }) {

@@ -1,7 +1,7 @@
 import { CalendarDay } from "@/app/_components/calendar-day";
 import { FactList } from "@/app/_components/fact-list";
 import { SerialText } from "@/app/_components/serial-text";
-import type { DealerReturnPage } from "@/lib/data/returns";
+import type { DealerReturnPage } from "@/lib/data/returns/returns";
 
 export function PackFactList({ pack }: { pack: DealerReturnPage["pack"] }) {
   return (

@@ -2,7 +2,7 @@ import { labelOf } from "@/app/_components/label-of";
 import { AddReadings } from "@/app/_readings/add-readings";
 import { EarlierReadingsList } from "@/app/_readings/earlier-readings-list";
 import { ReadingInPlainWords } from "@/app/_readings/reading-in-plain-words";
-import type { DealerReturnPage } from "@/lib/data/returns";
+import type { DealerReturnPage } from "@/lib/data/returns/returns";
 import { noFileReasonLabels } from "@/lib/returns/no-file-reasons";
 
 export function ReadingsPart({ page, isDanger }: { page: DealerReturnPage; isDanger: boolean }) {

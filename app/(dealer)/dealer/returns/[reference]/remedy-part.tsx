@@ -4,7 +4,7 @@ import { LetterLinks } from "@/app/_remedy/letter-links";
 import { LoanPart } from "@/app/_remedy/loan-part";
 import { NoticePart } from "@/app/_remedy/notice-part";
 import { RemedySteps } from "@/app/_remedy/remedy-steps";
-import type { RemedyView } from "@/lib/data/remedy-view";
+import type { RemedyView } from "@/lib/data/remedies/remedy-view";
 import { remedyLabels } from "@/lib/returns/decision.schema";
 
 /** What was promised to the customer, what has been received, what to show before it, and a pack lent meanwhile. */

@@ -1,7 +1,7 @@
 import { CalendarDay } from "@/app/_components/calendar-day";
 import { FactList } from "@/app/_components/fact-list";
 import { labelOf } from "@/app/_components/label-of";
-import type { DealerReturnPage } from "@/lib/data/returns";
+import type { DealerReturnPage } from "@/lib/data/returns/returns";
 import { conditionLabels } from "@/lib/returns/conditions";
 import { dangerLabels } from "@/lib/returns/danger-signs";
 import { symptomLabels } from "@/lib/returns/symptoms";

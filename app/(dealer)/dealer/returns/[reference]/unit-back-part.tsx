@@ -2,9 +2,9 @@ import { QuestionForm } from "@/app/_components/question-form";
 import { SerialText } from "@/app/_components/serial-text";
 import { unitPlaceAction } from "@/app/_remedy/actions";
 import type { Actor } from "@/lib/access/actor";
-import { readPackingOf } from "@/lib/data/packing-check";
-import { readRemedyView } from "@/lib/data/remedy-view";
-import { isToBePacked, readTransport } from "@/lib/data/transport";
+import { readRemedyView } from "@/lib/data/remedies/remedy-view";
+import { readPackingOf } from "@/lib/data/transport/packing-check";
+import { isToBePacked, readTransport } from "@/lib/data/transport/transport";
 import { ReturnSection } from "./return-section";
 import { SendingPart } from "./sending-part";
 

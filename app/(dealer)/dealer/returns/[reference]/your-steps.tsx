@@ -2,7 +2,7 @@ import { CalendarDay } from "@/app/_components/calendar-day";
 import { Notice } from "@/app/_components/notice";
 import { StepForm } from "@/app/_components/step-form";
 import { TrackForm } from "@/app/_components/track-form";
-import type { DealerReturnPage } from "@/lib/data/returns";
+import type { DealerReturnPage } from "@/lib/data/returns/returns";
 import type { MoveName } from "@/lib/returns/move-names";
 import { type SafetyState, safetyWords } from "@/lib/returns/safety-track";
 import { moveAction, trackAction } from "./actions";

@@ -3,9 +3,9 @@
 import { revalidatePath } from "next/cache";
 import { z } from "zod";
 import { requireActor } from "@/lib/auth/session";
-import { type LodgeAnswer, lodgeReturn } from "@/lib/data/lodge-return";
-import { lookUpPack, type PackLookUp } from "@/lib/data/packs";
-import { type DraftAnswer, dropDraft, keepDraft, readDraft } from "@/lib/data/return-drafts";
+import { lookUpPack, type PackLookUp } from "@/lib/data/packs/packs";
+import { type LodgeAnswer, lodgeReturn } from "@/lib/data/returns/lodge-return";
+import { type DraftAnswer, dropDraft, keepDraft, readDraft } from "@/lib/data/returns/return-drafts";
 
 import { draftAnswersSchema } from "@/lib/returns/draft-answers.schema";
 import { lodgeReturnSchema } from "@/lib/returns/lodge-return.schema";

@@ -6,7 +6,7 @@ import { Notice } from "@/app/_components/notice";
 import { ReadingInPlainWords } from "@/app/_readings/reading-in-plain-words";
 import { ReadingUpload } from "@/app/_readings/reading-upload";
 import { takeFileOut } from "@/app/_readings/send-reading-file";
-import type { PackCard } from "@/lib/data/packs";
+import type { PackCard } from "@/lib/data/packs/packs";
 import { dangerOf } from "@/lib/returns/danger-signs";
 import type { LodgeReturnInput } from "@/lib/returns/lodge-return.schema";
 import { noFileReasonLabels, noFileReasons } from "@/lib/returns/no-file-reasons";

@@ -5,7 +5,7 @@ import { writtenDay } from "@/app/_components/calendar-day";
 import { ChoiceList } from "@/app/_components/choice-list";
 import { Field, TextInput } from "@/app/_components/field";
 import { Notice } from "@/app/_components/notice";
-import type { PackCard } from "@/lib/data/packs";
+import type { PackCard } from "@/lib/data/packs/packs";
 import { groupSerial, readSerial } from "@/lib/packs/serial";
 import { dangerOf } from "@/lib/returns/danger-signs";
 import type { LodgeReturnInput } from "@/lib/returns/lodge-return.schema";

@@ -2,7 +2,7 @@ import type { ReactNode } from "react";
 import { useWatch } from "react-hook-form";
 import { writtenDay } from "@/app/_components/calendar-day";
 import { SerialText } from "@/app/_components/serial-text";
-import type { PackCard } from "@/lib/data/packs";
+import type { PackCard } from "@/lib/data/packs/packs";
 import { conditionLabels } from "@/lib/returns/conditions";
 import { dangerLabels } from "@/lib/returns/danger-signs";
 import type { LodgeReturnInput } from "@/lib/returns/lodge-return.schema";

@@ -1,4 +1,4 @@
-import type { PackCard } from "@/lib/data/packs";
+import type { PackCard } from "@/lib/data/packs/packs";
 import { checkReturnDates } from "@/lib/returns/check-return-dates";
 import type { LodgeReturnInput } from "@/lib/returns/lodge-return.schema";
 import { isCalendarDate } from "@/lib/warranty/calendar";

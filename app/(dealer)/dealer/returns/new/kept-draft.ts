@@ -1,4 +1,4 @@
-import type { DraftView } from "@/lib/data/return-drafts";
+import type { DraftView } from "@/lib/data/returns/return-drafts";
 import { type Draft, keptReadingSchema } from "./draft";
 
 /** The workshop's copy in the shape the form starts from. */

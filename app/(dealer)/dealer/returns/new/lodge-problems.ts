@@ -1,5 +1,5 @@
 import type { z } from "zod";
-import type { LodgeProblem } from "@/lib/data/lodge-return";
+import type { LodgeProblem } from "@/lib/data/returns/lodge-return";
 import { type LodgeReturn, lodgeReturnSchema } from "@/lib/returns/lodge-return.schema";
 
 const fields = lodgeReturnSchema.keyof().options;

@@ -3,7 +3,7 @@ import { CoverAnswer } from "@/app/_components/cover-answer";
 import { FactList } from "@/app/_components/fact-list";
 import { Notice } from "@/app/_components/notice";
 import { SerialText } from "@/app/_components/serial-text";
-import type { PackCard } from "@/lib/data/packs";
+import type { PackCard } from "@/lib/data/packs/packs";
 
 /** What the serial tells before a single further question: which pack, its cover today, what else is known of it. */
 export function PackCardView({ pack }: { pack: PackCard }) {

@@ -2,8 +2,8 @@ import type { Metadata } from "next";
 import { z } from "zod";
 import { DealerFrame } from "@/app/_components/dealer-frame";
 import { requireActor } from "@/lib/auth/session";
-import { readDraft } from "@/lib/data/return-drafts";
-import { readDealerScripts } from "@/lib/data/transport-rules";
+import { readDraft } from "@/lib/data/returns/return-drafts";
+import { readDealerScripts } from "@/lib/data/transport/transport-rules";
 import { toDraft } from "./kept-draft";
 import { ReturnForm } from "./return-form";
 

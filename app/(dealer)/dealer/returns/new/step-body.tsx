@@ -1,4 +1,4 @@
-import type { PackCard } from "@/lib/data/packs";
+import type { PackCard } from "@/lib/data/packs/packs";
 import type { DealerScripts } from "@/lib/transport/dealer-script";
 import { AskConditions } from "./ask-conditions";
 import { AskDanger } from "./ask-danger";

@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState } from "react";
 import { type UseFormReturn, useWatch } from "react-hook-form";
-import type { PackCard } from "@/lib/data/packs";
+import type { PackCard } from "@/lib/data/packs/packs";
 import { readSerial } from "@/lib/packs/serial";
 import type { LodgeReturn, LodgeReturnInput } from "@/lib/returns/lodge-return.schema";
 import { lookUpSerialAction } from "./actions";

@@ -1,7 +1,7 @@
 import { noDownload } from "@/app/_components/csv-download";
 import { fileLeaves } from "@/app/_exports/file-leaves";
 import { currentActor } from "@/lib/auth/session";
-import { exportSupplierClaims } from "@/lib/data/supplier-claims";
+import { exportSupplierClaims } from "@/lib/data/money/supplier-claims";
 import { supplierCsv } from "@/lib/settlement/supplier-csv";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 

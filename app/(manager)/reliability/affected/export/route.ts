@@ -1,7 +1,7 @@
 import { noDownload } from "@/app/_components/csv-download";
 import { choiceOf, fileLeaves } from "@/app/_exports/file-leaves";
 import { currentActor } from "@/lib/auth/session";
-import { exportAffectedPacks } from "@/lib/data/affected-packs";
+import { exportAffectedPacks } from "@/lib/data/safety/affected-packs";
 import { affectedCsv, affectedDefinitionSchema } from "@/lib/reliability/affected-packs";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 

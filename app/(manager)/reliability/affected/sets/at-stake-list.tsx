@@ -1,6 +1,6 @@
 import Link from "next/link";
 import { SerialText } from "@/app/_components/serial-text";
-import type { AtStake } from "@/lib/data/at-stake";
+import type { AtStake } from "@/lib/data/safety/at-stake";
 import { returnStatusWords } from "@/lib/returns/return-status";
 
 /** Where packs that are held back are in somebody's hands: each leads to its return. */

@@ -9,7 +9,7 @@ import { SelectInput } from "@/app/_components/select-input";
 import { Stamp } from "@/app/_components/status-line";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
-import { type AffectedSetView, listAffectedSets } from "@/lib/data/affected-sets";
+import { type AffectedSetView, listAffectedSets } from "@/lib/data/safety/affected-sets";
 import { setEventWords } from "@/lib/reliability/affected-set";
 import { packsInWords } from "@/lib/reliability/plain-share";
 import { stepSetAction } from "../actions";

@@ -1,7 +1,7 @@
 import { noDownload } from "@/app/_components/csv-download";
 import { choiceOf, fileLeaves } from "@/app/_exports/file-leaves";
 import { currentActor } from "@/lib/auth/session";
-import { exportForecast } from "@/lib/data/failure-forecasts";
+import { exportForecast } from "@/lib/data/reliability/failure-forecasts";
 import { forecastCsv } from "@/lib/reliability/forecast-csv";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 

@@ -1,7 +1,7 @@
 import { noDownload } from "@/app/_components/csv-download";
 import { choiceOf, fileLeaves } from "@/app/_exports/file-leaves";
 import { currentActor } from "@/lib/auth/session";
-import { exportGroupPage, type GroupPage } from "@/lib/data/group-page";
+import { exportGroupPage, type GroupPage } from "@/lib/data/reliability/group-page";
 import { delayTaken } from "@/lib/reliability/delay-csv";
 import { groupCsv } from "@/lib/reliability/group-csv";
 import {

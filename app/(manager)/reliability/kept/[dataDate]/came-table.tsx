@@ -1,5 +1,5 @@
 import { type Column, DataTable } from "@/app/_components/data-table";
-import type { RevisionRollForward } from "@/lib/data/roll-forwards";
+import type { RevisionRollForward } from "@/lib/data/reliability/roll-forwards";
 import type { PackList } from "@/lib/reliability/pack-lists";
 import { grouped } from "@/lib/reliability/plain-share";
 import { sayAgainst } from "@/lib/reliability/roll-sentences";

@@ -6,7 +6,7 @@ import { HouseFrame } from "@/app/_components/house-frame";
 import { Notice } from "@/app/_components/notice";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
-import { type RollForwardPage, readRollForward } from "@/lib/data/roll-forwards";
+import { type RollForwardPage, readRollForward } from "@/lib/data/reliability/roll-forwards";
 import { rollSentence } from "@/lib/reliability/roll-sentences";
 import { COUNTING_RULES_VERSION, FORECAST_RULES_VERSION } from "@/lib/reliability/rule-version";
 import { isCalendarDate } from "@/lib/warranty/calendar";

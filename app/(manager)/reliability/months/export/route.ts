@@ -1,7 +1,7 @@
 import { noDownload } from "@/app/_components/csv-download";
 import { choiceOf, fileLeaves } from "@/app/_exports/file-leaves";
 import { currentActor } from "@/lib/auth/session";
-import { exportMonthTriangle } from "@/lib/data/month-triangle";
+import { exportMonthTriangle } from "@/lib/data/reliability/month-triangle";
 import { monthComparisonCsv, monthTriangleCsv } from "@/lib/reliability/month-triangle-words";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { monthFileAddressSchema } from "../month-cell-address";

@@ -5,7 +5,7 @@ import { CalendarDay } from "@/app/_components/calendar-day";
 import { DownloadLink } from "@/app/_components/download-link";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { requireActor } from "@/lib/auth/session";
-import { listMonthPacks } from "@/lib/data/month-triangle";
+import { listMonthPacks } from "@/lib/data/reliability/month-triangle";
 import { compareByWords } from "@/lib/reliability/compare-by";
 import { grouped, packsInWords } from "@/lib/reliability/plain-share";
 import { COUNTING_RULES_VERSION } from "@/lib/reliability/rule-version";

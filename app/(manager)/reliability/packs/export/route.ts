@@ -1,7 +1,7 @@
 import { noDownload } from "@/app/_components/csv-download";
 import { choiceOf, fileLeaves } from "@/app/_exports/file-leaves";
 import { currentActor } from "@/lib/auth/session";
-import { exportPacks } from "@/lib/data/list-packs";
+import { exportPacks } from "@/lib/data/reliability/list-packs";
 import { packListCsv, packListTitle } from "@/lib/reliability/pack-lists";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { packListAddressSchema } from "../pack-list-address";

@@ -1,7 +1,7 @@
 import { noDownload } from "@/app/_components/csv-download";
 import { choiceOf, fileLeaves } from "@/app/_exports/file-leaves";
 import { currentActor } from "@/lib/auth/session";
-import { exportSignals } from "@/lib/data/signals";
+import { exportSignals } from "@/lib/data/reliability/signals";
 import { signalsCsv } from "@/lib/reliability/signals-csv";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 

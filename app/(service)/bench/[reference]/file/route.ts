@@ -1,7 +1,7 @@
 import { originalLeaves } from "@/app/_exports/original-leaves";
 import { may } from "@/lib/access/may";
 import { currentActor } from "@/lib/auth/session";
-import { openReturnFile } from "@/lib/data/readings-download";
+import { openReturnFile } from "@/lib/data/readings/readings-download";
 import { safeFileName } from "@/lib/readings/safe-file-name";
 
 interface FileRoute {

@@ -4,7 +4,7 @@ import { revalidatePath } from "next/cache";
 import { z } from "zod";
 import { type AnswerState, answerState, unreadForm } from "@/app/_components/answer-state";
 import { requireActor } from "@/lib/auth/session";
-import { raiseIncident } from "@/lib/data/raise-incident";
+import { raiseIncident } from "@/lib/data/safety/raise-incident";
 import { furtherKnowledgeSchema } from "@/lib/safety/incident-entry.schema";
 
 export async function raiseIncidentAction(_before: AnswerState, form: FormData): Promise<AnswerState> {

@@ -6,7 +6,7 @@ import { HouseFrame } from "@/app/_components/house-frame";
 import { KnowledgeFields } from "@/app/_components/knowledge-fields";
 import { Notice } from "@/app/_components/notice";
 import { requireActor } from "@/lib/auth/session";
-import { readTransport } from "@/lib/data/transport";
+import { readTransport } from "@/lib/data/transport/transport";
 import { raiseIncidentAction } from "./actions";
 
 export const metadata: Metadata = { title: "Raise an incident" };

@@ -1,4 +1,4 @@
-import type { BenchReturn } from "@/lib/data/bench-returns";
+import type { BenchReturn } from "@/lib/data/returns/bench-returns";
 import { resistanceBeside } from "@/lib/diagnosis/built-beside-found";
 import { resistanceDots } from "@/lib/diagnosis/resistance-dots";
 import { groupsMadeAnew, sayMadeAnew } from "@/lib/repair/as-maintained";

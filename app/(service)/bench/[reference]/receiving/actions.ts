@@ -4,16 +4,16 @@ import { revalidatePath } from "next/cache";
 import { z } from "zod";
 import { type AnswerState, answerState, unreadForm } from "@/app/_components/answer-state";
 import { requireActor } from "@/lib/auth/session";
-import { endFoundStay } from "@/lib/data/end-found-stay";
+import { endFoundStay } from "@/lib/data/receiving/end-found-stay";
 import {
   placeInQuarantine,
   type ReceivingAnswer,
   recordArrival,
   recordWatch,
   releaseFromQuarantine,
-} from "@/lib/data/receiving";
-import { restartWatch } from "@/lib/data/restart-watch";
-import { settleIdentity } from "@/lib/data/settle-identity";
+} from "@/lib/data/receiving/receiving";
+import { restartWatch } from "@/lib/data/receiving/restart-watch";
+import { settleIdentity } from "@/lib/data/receiving/settle-identity";
 import { arrivalSchema } from "@/lib/receiving/arrival.schema";
 import { settlementSchema } from "@/lib/receiving/settle-identity.schema";
 import { releaseFormSchema, watchFormSchema, watchRestartSchema } from "@/lib/receiving/watch-form.schema";

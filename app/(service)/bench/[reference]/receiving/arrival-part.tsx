@@ -5,7 +5,7 @@ import { Field, TextArea, TextInput } from "@/app/_components/field";
 import { labelOf } from "@/app/_components/label-of";
 import { LocalTime } from "@/app/_components/local-time";
 import { Notice } from "@/app/_components/notice";
-import type { ReceivedPack } from "@/lib/data/received-pack";
+import type { ReceivedPack } from "@/lib/data/receiving/received-pack";
 import { boxConditionLabels, boxConditions, handSignLabels, handSigns } from "@/lib/receiving/arrival.schema";
 import { settledOutcomeLabels, settledOutcomes } from "@/lib/receiving/settle-identity.schema";
 import { WorkSection } from "../bench-section";

@@ -3,7 +3,7 @@ import { AnswerForm } from "@/app/_components/answer-form";
 import { Field, TextArea } from "@/app/_components/field";
 import { LocalTime } from "@/app/_components/local-time";
 import { SerialText } from "@/app/_components/serial-text";
-import type { FoundPack } from "@/lib/data/found-pack";
+import type { FoundPack } from "@/lib/data/receiving/found-pack";
 import { WorkSection } from "../bench-section";
 import { endFoundStayAction } from "./actions";
 

@@ -6,7 +6,7 @@ import { Notice } from "@/app/_components/notice";
 import { SerialText } from "@/app/_components/serial-text";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
-import { readReceivedPack } from "@/lib/data/received-pack";
+import { readReceivedPack } from "@/lib/data/receiving/received-pack";
 import { DEFERRAL } from "@/lib/returns/handling-caution";
 import { WorkHeading } from "../bench-section";
 import { ArrivalPart } from "./arrival-part";

@@ -3,7 +3,7 @@ import { labelOf } from "@/app/_components/label-of";
 import { LocalTime } from "@/app/_components/local-time";
 import { Notice } from "@/app/_components/notice";
 import { PhotoForm } from "@/app/_photos/photo-form";
-import type { ReceivedPack } from "@/lib/data/received-pack";
+import type { ReceivedPack } from "@/lib/data/receiving/received-pack";
 import { photoViewLabels, takenAtGoodsIn } from "@/lib/receiving/pack-faces";
 import { WorkSection } from "../bench-section";
 

@@ -4,7 +4,7 @@ import { Field, TextInput } from "@/app/_components/field";
 import { LocalTime } from "@/app/_components/local-time";
 import { Notice } from "@/app/_components/notice";
 import { SelectInput } from "@/app/_components/select-input";
-import type { ReceivedPack } from "@/lib/data/received-pack";
+import type { ReceivedPack } from "@/lib/data/receiving/received-pack";
 import { LEAST_WATCH_HOURS } from "@/lib/receiving/watch-hours";
 import type { WatchTask, WatchVerdict } from "@/lib/receiving/watch-readings";
 import { WorkSection } from "../bench-section";

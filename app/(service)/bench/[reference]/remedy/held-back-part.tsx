@@ -1,7 +1,7 @@
 import { LocalTime } from "@/app/_components/local-time";
 import { QuestionForm } from "@/app/_components/question-form";
 import { holdPackAgainAction, letPackGoAction } from "@/app/_remedy/actions";
-import type { HeldBackView } from "@/lib/data/let-pack-go";
+import type { HeldBackView } from "@/lib/data/safety/let-pack-go";
 import { WorkSection } from "../bench-section";
 
 /** What keeps the returned pack itself from going back to its customer, and how this one may go all the same. */

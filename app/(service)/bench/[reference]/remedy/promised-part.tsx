@@ -2,7 +2,7 @@ import Link from "next/link";
 import { CalendarDay } from "@/app/_components/calendar-day";
 import { FactList } from "@/app/_components/fact-list";
 import { LetterLinks } from "@/app/_remedy/letter-links";
-import type { RemedyView } from "@/lib/data/remedy-view";
+import type { RemedyView } from "@/lib/data/remedies/remedy-view";
 import { whatIsMissingBeforeDecision } from "@/lib/returns/before-decision";
 import { sayComesBack } from "@/lib/returns/comes-back";
 import { remedyLabels } from "@/lib/returns/decision.schema";

@@ -3,7 +3,7 @@ import { LocalTime } from "@/app/_components/local-time";
 import { QuestionForm } from "@/app/_components/question-form";
 import { SerialText } from "@/app/_components/serial-text";
 import { giveUnitUpAction, keepUnitAction } from "@/app/_remedy/actions";
-import type { RemedyView } from "@/lib/data/remedy-view";
+import type { RemedyView } from "@/lib/data/remedies/remedy-view";
 import { custodyWords } from "@/lib/returns/custody-track";
 import { mayKeepUnit } from "@/lib/returns/what-to-show";
 import { WorkSection } from "../bench-section";

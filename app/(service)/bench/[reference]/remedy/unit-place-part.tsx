@@ -1,6 +1,6 @@
 import { type FormQuestion, QuestionForm } from "@/app/_components/question-form";
 import { unitPlaceAction } from "@/app/_remedy/actions";
-import type { UnitPlace } from "@/lib/data/remedy-view";
+import type { UnitPlace } from "@/lib/data/remedies/remedy-view";
 import { boxConditionLabels, boxConditions, handSignLabels, handSigns } from "@/lib/receiving/arrival.schema";
 import { noSign } from "@/lib/receiving/unit-back";
 import { custodyWords } from "@/lib/returns/custody-track";

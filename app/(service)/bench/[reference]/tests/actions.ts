@@ -8,10 +8,10 @@ import { faultCodingSchema } from "@/lib/bench-tests/fault-coding.schema";
 import { noFaultEntrySchema, noFaultReasonSchema } from "@/lib/bench-tests/no-fault-entry.schema";
 import { resultEntrySchema, waiverSchema } from "@/lib/bench-tests/result-entry.schema";
 import { verdictWords } from "@/lib/bench-tests/verdict";
-import { recordTestResult, waiveTest } from "@/lib/data/bench-tests";
-import { readCodingChangesSince } from "@/lib/data/changes-since";
-import { codeFault } from "@/lib/data/fault-codings";
-import { recordNoFaultStep, startNoFault, waiveNoFault } from "@/lib/data/no-fault";
+import { recordTestResult, waiveTest } from "@/lib/data/bench-tests/bench-tests";
+import { codeFault } from "@/lib/data/bench-tests/fault-codings";
+import { recordNoFaultStep, startNoFault, waiveNoFault } from "@/lib/data/bench-tests/no-fault";
+import { readCodingChangesSince } from "@/lib/data/returns/changes-since";
 
 const codingFormSchema = z.object({
   reference: z.string().max(40),

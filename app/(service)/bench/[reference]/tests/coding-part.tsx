@@ -9,8 +9,8 @@ import {
   howSureWords,
   partWords,
 } from "@/lib/bench-tests/fault-coding.schema";
-import type { BenchTestPage } from "@/lib/data/bench-test-page";
-import type { CodingView } from "@/lib/data/coding-part";
+import type { BenchTestPage } from "@/lib/data/bench-tests/bench-test-page";
+import type { CodingView } from "@/lib/data/bench-tests/coding-part";
 import { sayFault } from "@/lib/diagnosis/fault-words";
 import { symptomLabels } from "@/lib/returns/symptoms";
 import { codeFaultAction } from "./actions";

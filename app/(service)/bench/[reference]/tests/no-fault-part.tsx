@@ -7,8 +7,8 @@ import {
   noFaultSteps,
   noFaultStepWords,
 } from "@/lib/bench-tests/no-fault-protocol";
-import type { BenchTestPage } from "@/lib/data/bench-test-page";
-import type { NoFaultStepView } from "@/lib/data/no-fault-part";
+import type { BenchTestPage } from "@/lib/data/bench-tests/bench-test-page";
+import type { NoFaultStepView } from "@/lib/data/bench-tests/no-fault-part";
 import { recordNoFaultStepAction, startNoFaultAction, waiveNoFaultAction } from "./actions";
 
 interface NoFaultPartProps {

@@ -8,7 +8,7 @@ import { SerialText } from "@/app/_components/serial-text";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
 import { DECISION_RULE_SOURCE } from "@/lib/bench-tests/verdict";
-import { readBenchTests } from "@/lib/data/bench-test-page";
+import { readBenchTests } from "@/lib/data/bench-tests/bench-test-page";
 import { DEFERRAL } from "@/lib/returns/handling-caution";
 import { isSetApart, safetyWords } from "@/lib/returns/safety-track";
 import { WorkHeading } from "../bench-section";

@@ -1,7 +1,7 @@
 import { labelOf } from "@/app/_components/label-of";
 import { LocalTime } from "@/app/_components/local-time";
 import { sayVerdict, seenWords, verdictWords } from "@/lib/bench-tests/verdict";
-import type { BenchTestView, ResultView } from "@/lib/data/bench-test-page";
+import type { BenchTestView, ResultView } from "@/lib/data/bench-tests/bench-test-page";
 
 /** Everything that was written down for a test, newest first; what no longer counts says so. */
 export function ResultLines({ results, waivers }: Pick<BenchTestView, "results" | "waivers">) {

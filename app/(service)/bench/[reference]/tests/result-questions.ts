@@ -1,7 +1,7 @@
 import type { FormQuestion } from "@/app/_components/question-form";
 import type { TestDefinition } from "@/lib/bench-tests/test-definition.schema";
 import { seenChoices, seenWords } from "@/lib/bench-tests/verdict";
-import type { InstrumentChoice } from "@/lib/data/bench-test-page";
+import type { InstrumentChoice } from "@/lib/data/bench-tests/bench-test-page";
 
 const chooseFirst = { value: "", label: "Choose" };
 

@@ -3,7 +3,7 @@ import { labelOf } from "@/app/_components/label-of";
 import { LocalTime } from "@/app/_components/local-time";
 import { SerialText } from "@/app/_components/serial-text";
 import { type Comeback, daysSince } from "@/lib/bench-tests/similar-returns";
-import type { SimilarReturns } from "@/lib/data/similar-returns";
+import type { SimilarReturns } from "@/lib/data/bench-tests/similar-returns";
 import { remedyLabels, sayConfirmedFault } from "@/lib/returns/decision.schema";
 import { sayDays } from "@/lib/warranty/say-date";
 

@@ -5,7 +5,7 @@ import { instrumentKindWords } from "@/lib/bench-tests/instrument-kinds";
 import { planTestCaution } from "@/lib/bench-tests/next-test-caution";
 import { limitSourceWords, type TestDefinition } from "@/lib/bench-tests/test-definition.schema";
 import { sayLimits } from "@/lib/bench-tests/verdict";
-import type { BenchTestView, InstrumentChoice } from "@/lib/data/bench-test-page";
+import type { BenchTestView, InstrumentChoice } from "@/lib/data/bench-tests/bench-test-page";
 import { recordResultAction, waiveTestAction } from "./actions";
 import { ResultLines } from "./result-lines";
 import { resultQuestions } from "./result-questions";

@@ -1,5 +1,5 @@
 import { testPhases, testPhaseWords } from "@/lib/bench-tests/test-definition.schema";
-import type { BenchTestPage } from "@/lib/data/bench-test-page";
+import type { BenchTestPage } from "@/lib/data/bench-tests/bench-test-page";
 import { BenchSection } from "../bench-section";
 import { TestCard } from "./test-card";
 

@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { currentActor } from "@/lib/auth/session";
-import { readTraceWindow } from "@/lib/data/trace-window";
+import { readTraceWindow } from "@/lib/data/readings/trace-window";
 
 interface TraceRoute {
   readonly params: Promise<{ readonly reference: string }>;

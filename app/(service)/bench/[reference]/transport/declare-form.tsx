@@ -2,7 +2,7 @@ import { AnswerForm } from "@/app/_components/answer-form";
 import { ChoiceList } from "@/app/_components/choice-list";
 import { Field, TextArea } from "@/app/_components/field";
 import { SelectInput } from "@/app/_components/select-input";
-import type { TransportView } from "@/lib/data/transport";
+import type { TransportView } from "@/lib/data/transport/transport";
 import {
   criteria,
   criterionAnswerLabels,

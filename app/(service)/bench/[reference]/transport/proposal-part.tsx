@@ -1,6 +1,6 @@
 import { CalendarDay } from "@/app/_components/calendar-day";
 import { Stamp } from "@/app/_components/status-line";
-import type { RulesInForce } from "@/lib/data/transport-rules";
+import type { RulesInForce } from "@/lib/data/transport/transport-rules";
 import { criterionLabels, criterionLetters } from "@/lib/transport/criteria";
 import type { ClassProposal } from "@/lib/transport/propose-class";
 import { type TransportClass, transportClassLabels } from "@/lib/transport/transport-class";

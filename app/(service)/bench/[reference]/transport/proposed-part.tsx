@@ -1,6 +1,6 @@
 import { LocalTime } from "@/app/_components/local-time";
 import { Stamp } from "@/app/_components/status-line";
-import type { ProposedClassView } from "@/lib/data/transport";
+import type { ProposedClassView } from "@/lib/data/transport/transport";
 import { criteria, criterionAnswerLabels, criterionLabels, criterionLetters } from "@/lib/transport/criteria";
 import { transportClassLabels } from "@/lib/transport/transport-class";
 import { WorkSection } from "../bench-section";

@@ -2,7 +2,7 @@ import { AnswerForm } from "@/app/_components/answer-form";
 import { ButtonLink } from "@/app/_components/button";
 import { LocalTime } from "@/app/_components/local-time";
 import { Stamp } from "@/app/_components/status-line";
-import type { TransportView } from "@/lib/data/transport";
+import type { TransportView } from "@/lib/data/transport/transport";
 import { whyNotSent } from "@/lib/transport/authorisation";
 import { transportClassLabels } from "@/lib/transport/transport-class";
 import { WorkSection } from "../bench-section";

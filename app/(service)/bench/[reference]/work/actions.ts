@@ -4,7 +4,7 @@ import { revalidatePath } from "next/cache";
 import { z } from "zod";
 import { type FormAnswer, problemsOf, refusedForm } from "@/app/_components/form-answer";
 import { requireActor } from "@/lib/auth/session";
-import { recordWork, releasePack, strikeWork, type WorkAnswer } from "@/lib/data/work";
+import { recordWork, releasePack, strikeWork, type WorkAnswer } from "@/lib/data/bench-tests/work";
 import { workEntrySchema } from "@/lib/repair/work-entry.schema";
 
 export async function recordWorkAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {

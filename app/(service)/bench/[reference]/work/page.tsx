@@ -6,7 +6,7 @@ import { Notice } from "@/app/_components/notice";
 import { SerialText } from "@/app/_components/serial-text";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
-import { readWorkPage } from "@/lib/data/work-page";
+import { readWorkPage } from "@/lib/data/bench-tests/work-page";
 import { WorkHeading, WorkSection } from "../bench-section";
 import { ReleasePart } from "./release-part";
 import { WorkForm } from "./work-form";

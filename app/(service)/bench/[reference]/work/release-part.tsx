@@ -4,7 +4,7 @@ import { QuestionForm } from "@/app/_components/question-form";
 import { limitsFor } from "@/lib/bench-tests/test-definition.schema";
 import type { TestStanding } from "@/lib/bench-tests/test-standing";
 import { sayLimits, verdictWords } from "@/lib/bench-tests/verdict";
-import type { WorkPage } from "@/lib/data/work-page";
+import type { WorkPage } from "@/lib/data/bench-tests/work-page";
 import { WorkSection } from "../bench-section";
 import { recordResultAction } from "../tests/actions";
 import { resultQuestions } from "../tests/result-questions";

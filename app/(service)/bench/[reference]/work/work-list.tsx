@@ -1,5 +1,5 @@
 import { OneStepForm } from "@/app/_components/one-step-form";
-import type { WorkPage } from "@/lib/data/work-page";
+import type { WorkPage } from "@/lib/data/bench-tests/work-page";
 import { ChangeLine } from "../change-line";
 import { strikeWorkAction } from "./actions";
 

@@ -1,7 +1,7 @@
 import { noDownload } from "@/app/_components/csv-download";
 import { choiceOf, fileLeaves } from "@/app/_exports/file-leaves";
 import { currentActor } from "@/lib/auth/session";
-import { exportRollForward } from "@/lib/data/roll-forwards";
+import { exportRollForward } from "@/lib/data/reliability/roll-forwards";
 import { rollCsv } from "@/lib/reliability/roll-csv";
 import { isCalendarDate } from "@/lib/warranty/calendar";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";

@@ -1,7 +1,7 @@
 import { noDownload } from "@/app/_components/csv-download";
 import { choiceOf, fileLeaves } from "@/app/_exports/file-leaves";
 import { currentActor } from "@/lib/auth/session";
-import { exportMonthPacks } from "@/lib/data/month-triangle";
+import { exportMonthPacks } from "@/lib/data/reliability/month-triangle";
 import { packListCsv } from "@/lib/reliability/pack-lists";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { monthCellAddressSchema, monthCellTitle } from "../../month-cell-address";

@@ -1,0 +1,29 @@
+import "server-only";
+import { readSerial } from "@/lib/packs/serial";
+import { serialInAnswers } from "@/lib/returns/draft-answers.schema";
+import type { Transaction } from "../database";
+import { readFreeze } from "./pack-freeze";
+
+/**
+ * Of these serials those whose pack stands in the record of an incident, open or closed: nothing about it is erased. Give it
+ * a system transaction, because the incident may have become known at another dealer; only the serials asked about come back.
+ */
+export async function readSerialsKeptAsEvidence(
+  tx: Transaction,
+  serials: readonly string[],
+): Promise<ReadonlySet<string>> {
+  const packs = await tx.pack.findMany({
+    where: { serial: { in: [...new Set(serials)] } },
+    select: { id: true, serial: true },
+  });
+  const kept = new Set<string>();
+  for (const { id, serial } of packs) if ((await readFreeze(tx, id)).noErase) kept.add(serial);
+  return kept;
+}
+
+/** The serial an unfinished return is about, as packs carry it; as typed where it is none. */
+export function serialOfDraft(answers: unknown): string {
+  const typed = serialInAnswers(answers);
+  const reading = readSerial(typed);
+  return reading.kind === "serial" ? String(reading.serial) : typed;
+}

@@ -1,0 +1,93 @@
+import "server-only";
+import type { Actor } from "@/lib/access/actor";
+import { may } from "@/lib/access/may";
+import { readReturnReference } from "@/lib/returns/return-reference";
+import { coverFactsSchema } from "@/lib/warranty/cover-facts.schema";
+import { deliveryDay } from "@/lib/warranty/legal-clock";
+import {
+  type ConsumerChoice,
+  type LegalPrompt,
+  type LegalPromptKind,
+  missingPrompts,
+  promptsBeforeRemedy,
+} from "@/lib/warranty/legal-prompts";
+import { fromOptionalDateColumn } from "../calendar-columns";
+import { asActor, type Transaction } from "../database";
+
+const promptSelect = {
+  id: true,
+  coverFacts: true,
+  coverStartsOn: true,
+  coverEvidence: true,
+  coverOutcome: true,
+  dealer: { select: { country: true } },
+  legalNotices: { select: { kind: true, choice: true } },
+} as const;
+
+export interface LegalPromptsRead {
+  /** ISO 3166-1 alpha-2 of the place whose law was asked. */
+  readonly country: string;
+  readonly prompts: readonly LegalPrompt[];
+  readonly missing: readonly LegalPromptKind[];
+}
+
+/**
+ * What the law asks to be shown before this remedy on a return, and what of it is still missing: the typed facts for the
+ * guard of the decision. Runs in the caller's transaction.
+ */
+export async function readLegalPrompts(
+  tx: Transaction,
+  returnId: string,
+  remedy: { readonly remedy: string; readonly isRefurbished?: boolean },
+): Promise<LegalPromptsRead> {
+  const row = await tx.return.findUniqueOrThrow({ where: { id: returnId }, select: promptSelect });
+  const facts = coverFactsSchema.safeParse(row.coverFacts);
+  const country = (facts.success ? facts.data.saleCountry : undefined) ?? row.dealer.country;
+  const prompts = promptsBeforeRemedy({
+    country,
+    soldOn: deliveryDay({
+      outcome: row.coverOutcome,
+      evidence: row.coverEvidence,
+      startsOn: fromOptionalDateColumn(row.coverStartsOn),
+    }),
+    buyerKind: facts.success ? facts.data.buyerKind : undefined,
+    ...remedy,
+  });
+  return { country, prompts, missing: missingPrompts(prompts, row.legalNotices) };
+}
+
+/**
+ * Records that a notice was shown to the consumer, in the words it has today, and what they chose. Never changed
+ * afterwards. False where it is not theirs to record, or the law of the place of sale asks for no such notice or answer.
+ */
+export async function recordLegalNotice(
+  actor: Actor,
+  reference: string,
+  shown: { readonly kind: LegalPromptKind; readonly choice: ConsumerChoice | null },
+  now = new Date(),
+): Promise<boolean> {
+  const reading = readReturnReference(reference);
+  if (reading.kind !== "reference" || !may(actor, "answer-question")) return false;
+  return asActor(actor, async (tx) => {
+    const found = await tx.return.findUnique({ where: { reference: reading.reference }, select: { id: true } });
+    if (found === null) return false;
+    // A replacement has every notice that a repair has.
+    const { country, prompts } = await readLegalPrompts(tx, found.id, { remedy: "replace", isRefurbished: true });
+    const prompt = prompts.find(({ kind }) => kind === shown.kind);
+    if (prompt === undefined || (shown.choice !== null && !prompt.choices.includes(shown.choice))) return false;
+    await tx.legalNoticeShown.create({
+      data: {
+        returnId: found.id,
+        kind: prompt.kind,
+        country,
+        textVersion: prompt.textVersion,
+        text: prompt.text,
+        choice: shown.choice,
+        shownAt: now,
+        shownByUserId: actor.userId,
+        shownByName: actor.name,
+      },
+    });
+    return true;
+  });
+}
