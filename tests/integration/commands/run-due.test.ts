@@ -24,6 +24,7 @@ test("one round of what belongs to time runs as a command, prints one document a
     awaitedBack: 0,
     unitsGivenUp: 0,
     quarantineAlarms: 0,
+    measurementAlarms: 0,
     calls: 0,
     pagerSent: 0,
     pagerFailed: 0,

@@ -53,7 +53,7 @@ test("a danger is told while the columns of its file are still asked about, once
   expect(await known(serial)).toEqual(quiet);
   const before = await notices();
   const { danger, heldId, columns } = questionsOf(await upload(serial, hotAndUnsure(300)));
-  expect(danger).toMatch(/^The readings hold a dangerous event\. Keep away/);
+  expect(danger).toMatch(/^The readings hold a dangerous event\. Keep everybody away/);
   const told = await known(serial);
   expect(told).toMatchObject({ flags: ["isolate"], incidents: [expect.any(Number)] });
   expect(await notices()).toBeGreaterThan(before);
