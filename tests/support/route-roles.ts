@@ -52,7 +52,7 @@ function at(address: string | ((samples: Samples) => string), who: readonly Pers
 }
 
 const ofDealer = (rest: string) => (samples: Samples) => `/dealer/returns/${samples.reference}${rest}`;
-const ofBench = (rest: string) => (samples: Samples) => `/bench/${samples.reference}${rest}`;
+const ofBench = (rest: string) => (samples: Samples) => `/bench/${samples.reference}/${rest}`;
 const sheet = (name: string) => at(({ reference }) => `/print/${reference}/${name}`, [...ownDealer, ...bench]);
 const group = "by=cell-lot&group=CBR-09";
 
@@ -103,19 +103,19 @@ export const routeRoles: Readonly<Record<string, RouteRoles>> = {
   "(service)/bench/page.tsx": at("/bench", bench),
   "(service)/bench/new/page.tsx": at("/bench/new", service),
   "(service)/bench/post/page.tsx": at("/bench/post", bench),
-  "(service)/bench/[reference]/page.tsx": at(ofBench(""), bench),
-  "(service)/bench/[reference]/incident/page.tsx": at(ofBench("/incident"), bench),
-  "(service)/bench/[reference]/receiving/page.tsx": at(ofBench("/receiving"), bench),
-  "(service)/bench/[reference]/tests/page.tsx": at(ofBench("/tests"), bench),
-  "(service)/bench/[reference]/work/page.tsx": at(ofBench("/work"), bench),
-  "(service)/bench/[reference]/transport/page.tsx": at(ofBench("/transport"), bench),
-  "(service)/bench/[reference]/transport/[leg]/page.tsx": at(ofBench("/transport/to-dealer"), bench),
-  "(service)/bench/[reference]/remedy/page.tsx": at(ofBench("/remedy"), [...bench, "finance"]),
-  "(service)/bench/[reference]/file/route.ts": at(ofBench("/file"), bench),
-  "(service)/bench/[reference]/traces/route.ts": at(ofBench("/traces?from=0&to=9&groups="), bench),
-  "(service)/bench/[reference]/photos/route.ts": photographs(ofBench("/photos")),
+  "(service)/bench/[reference]/page.tsx": at(({ reference }) => `/bench/${reference}`, bench),
+  "(service)/bench/[reference]/incident/page.tsx": at(ofBench("incident"), bench),
+  "(service)/bench/[reference]/receiving/page.tsx": at(ofBench("receiving"), bench),
+  "(service)/bench/[reference]/tests/page.tsx": at(ofBench("tests"), bench),
+  "(service)/bench/[reference]/work/page.tsx": at(ofBench("work"), bench),
+  "(service)/bench/[reference]/transport/page.tsx": at(ofBench("transport"), bench),
+  "(service)/bench/[reference]/transport/[leg]/page.tsx": at(ofBench("transport/to-dealer"), bench),
+  "(service)/bench/[reference]/remedy/page.tsx": at(ofBench("remedy"), [...bench, "finance"]),
+  "(service)/bench/[reference]/file/route.ts": at(ofBench("file"), bench),
+  "(service)/bench/[reference]/traces/route.ts": at(ofBench("traces?from=0&to=9&groups="), bench),
+  "(service)/bench/[reference]/photos/route.ts": photographs(ofBench("photos")),
   "(service)/bench/[reference]/photos/[photoId]/route.ts": at(
-    (samples) => ofBench(`/photos/${samples.photoId}`)(samples),
+    (samples) => ofBench(`photos/${samples.photoId}`)(samples),
     bench,
   ),
   "(service)/instruments/page.tsx": at("/instruments", bench),
