@@ -3,6 +3,7 @@ import type { NotSeen } from "@/lib/diagnosis/not-seen";
 import { beforeCurrent, type notToBeCharged } from "@/lib/diagnosis/not-to-be-charged";
 import { plainRemedy } from "@/lib/diagnosis/plain-reasons";
 import { alsoFound, answer, unsound } from "@/lib/diagnosis/suggestion-answer";
+import { testLeads } from "@/lib/diagnosis/test-leads";
 
 /** What was found could be put right from afar, but a danger beside it is not told: the bench looks at that first. */
 export function dangerUntold(
@@ -48,7 +49,7 @@ export function maybeAcute(
       ...findings.filter(({ fault }) => fault !== "no-fault-found").map(alsoFound),
       ...missing.filter((one) => !unclear.some(({ because }) => because === one)),
       unsound,
-      ...tests.map((test) => `To be able to tell: ${test}`),
+      ...tests.map((test) => `${testLeads.tells}${test}`),
     ],
     {
       plain: [

@@ -2,7 +2,7 @@ import { sayConfidence } from "@/lib/diagnosis/confidence-words";
 import { ruleVersion } from "@/lib/diagnosis/diagnosis-settings";
 import { faultWords } from "@/lib/diagnosis/fault-words";
 import type { Finding, Remedy, Suggestion } from "@/lib/diagnosis/finding";
-import { namedGroups } from "@/lib/diagnosis/wording";
+import { lowerFirst, namedGroups } from "@/lib/diagnosis/wording";
 
 export const unsound =
   "A pack that cannot be diagnosed is not a sound pack: treat it as damaged or defective until a test says otherwise.";
@@ -15,8 +15,7 @@ export function alsoFound(finding: Finding): string {
 
 /** "likely, 72 in 100", within a sentence. */
 export function inHundred({ confidence }: Finding): string {
-  const said = sayConfidence(confidence);
-  return said.charAt(0).toLowerCase() + said.slice(1);
+  return lowerFirst(sayConfidence(confidence));
 }
 
 interface Beside {

@@ -1,6 +1,6 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import { switchWarming } from "@/lib/diagnosis/switch-warming";
-import { counted, inDigits } from "@/lib/diagnosis/wording";
+import { counted, inDigits, lowerFirst } from "@/lib/diagnosis/wording";
 import { switchHeat, switchHeatInAll } from "@/lib/readings/measure/switch-heat";
 
 /** Standard errors by which the heating must have grown. Engineering default. */
@@ -18,7 +18,7 @@ export function scatteredHeat({ survey, settings }: Evidence): { missing: string
         missing: [`${said}: hold their temperature under load against a sound board before the pack is called sound.`],
         remarks: [],
       }
-    : { missing: [], remarks: [`Watch the switches: ${said.charAt(0).toLowerCase()}${said.slice(1)}.`] };
+    : { missing: [], remarks: [`Watch the switches: ${lowerFirst(said)}.`] };
 }
 
 /** Switches warmer than usual, short of a fault, and switches that warm more at the end of the log than at its start. */

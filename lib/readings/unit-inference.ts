@@ -146,7 +146,7 @@ function isPerhapsPlus40({ meaning }: PlannedColumn, logged: Float64Array): bool
 }
 
 function isTemperature(quantity: Quantity): boolean {
-  return quantity === "temperature" || quantity === "ambient-temperature" || quantity === "mosfet-temperature";
+  return dimensionsOf[quantity].includes("temperature");
 }
 
 function temperatureUnit(middle: number): ColumnUnit | null {

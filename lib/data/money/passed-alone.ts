@@ -1,5 +1,6 @@
 import "server-only";
 import type { PassedAlone } from "@/lib/settlement/line-limit";
+import { DAY_MS } from "@/lib/warranty/clock-spans";
 import type { Prisma } from "@/prisma/generated/client";
 import type { Transaction } from "../database";
 
@@ -19,8 +20,6 @@ export function readChecker({ moves }: { readonly moves: readonly { readonly act
 
 /** What one person both checked and approved, for each line by its return and currency. */
 export type ReadPassedAlone = (line: { readonly returnId: string; readonly currency: string }) => PassedAlone;
-
-const DAY_MS = 24 * 60 * 60 * 1000;
 
 /** What this person passed alone, of these returns and of all in the last 24 hours: each line by its amount without sign. */
 export async function readPassedAlone(

@@ -1,4 +1,5 @@
 import "server-only";
+import { lowerFirst } from "@/lib/diagnosis/wording";
 import { groupSerial, isSerial } from "@/lib/packs/serial";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import type { RevisionChange } from "./pack-facts";
@@ -13,6 +14,6 @@ const month = new Intl.DateTimeFormat("en-GB", { month: "long", year: "numeric",
 /** "Revision XX-C, built since 4 March 2024: new joining." */
 export function revisionInWords(code: string, introducedOn: CalendarDate, changes: readonly RevisionChange[]): string {
   const since = month.format(new Date(`${introducedOn}T00:00:00Z`));
-  const what = changes.map((change) => change.what.charAt(0).toLowerCase() + change.what.slice(1)).join(", ");
+  const what = changes.map((change) => lowerFirst(change.what)).join(", ");
   return `Revision ${code}, built since ${since}${what === "" ? "" : `; new in it: ${what}`}.`;
 }

@@ -2,6 +2,7 @@ import "server-only";
 import { z } from "zod";
 import { notSeenSchema } from "@/lib/diagnosis/not-seen";
 import { transportInput } from "@/lib/diagnosis/stages/transport-input";
+import { lowerFirst } from "@/lib/diagnosis/wording";
 import { modelThresholdsSchema } from "@/lib/packs/pack-model";
 import { handSignLabels, handSigns } from "@/lib/receiving/arrival.schema";
 import type { Leg } from "@/lib/transport/leg";
@@ -148,7 +149,5 @@ export function packEvidence(row: TransportRow, judged: readonly string[], ofCas
 export function signsFoundAt(arrivals: readonly { readonly signs: readonly string[] }[]): string[] {
   return handSigns
     .filter((sign) => arrivals.some(({ signs }) => signs.includes(sign)))
-    .map(
-      (sign) => `Found at goods-in: ${handSignLabels[sign].charAt(0).toLowerCase()}${handSignLabels[sign].slice(1)}.`,
-    );
+    .map((sign) => `Found at goods-in: ${lowerFirst(handSignLabels[sign])}.`);
 }
