@@ -19,3 +19,24 @@ export function numberIn(row: CheckRow, column: string): number {
   }
   return value;
 }
+
+/**
+ * Rows typed in from a table of reference values, as text by column name; the first line names the columns typed. Where the
+ * table itself is present, a typed row that is not in it is a fault, so a slip of the pen is found.
+ */
+export function typedTable(relative: string, text: string): CheckRow[] {
+  const typed = Papa.parse<CheckRow>(text.trim(), { header: true }).data;
+  const table = readCheckTable(relative);
+  const missing = table === null ? [] : typed.filter((row) => !table.some((full) => holds(full, row)));
+  if (missing.length > 0) throw new Error(`not in ${relative}: ${JSON.stringify(missing[0])}`);
+  return typed;
+}
+
+function holds(full: CheckRow, typed: CheckRow): boolean {
+  return Object.entries(typed).every(([column, value]) => {
+    if (full[column] === value) return true;
+    const [a, b] = [Number(full[column]), Number(value)];
+    // Twelve digits are typed; numbers that are left of rounding, near 1e-17, need not agree.
+    return Math.abs(a - b) <= 1e-11 * Math.abs(a) + 1e-20;
+  });
+}

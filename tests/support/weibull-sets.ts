@@ -1,62 +1,61 @@
 import type { LifeCount } from "@/lib/stats/life-counts";
-import { type CheckRow, numberIn, readCheckTable } from "./check-table";
+import { type CheckRow, typedTable } from "./check-table";
 import { countLives, type Life } from "./lives";
+import { lungLives, publishedLives } from "./published-lives";
 
-/** Data sets of the Weibull reference table by the name they have there. */
-const sources: Record<string, { file: string; read: (rows: CheckRow[]) => Life[] }> = {
-  "NIST e-Handbook 8.4.1.3": {
-    file: "nist_weibull_apr413",
-    read: (rows) => rows.map((row) => [0, numberIn(row, "time"), row.failed === "1" ? 1 : 0]),
-  },
-  "Shock absorber (O'Connor 1985; M&E 1998)": {
-    file: "shock_absorber",
-    read: (rows) => rows.map((row) => [0, numberIn(row, "miles"), row.event === "Failure" ? 1 : 0]),
-  },
-  // The seventh is in print as 48.40, 48.48 and 48.80.
-  "Lieblein-Zelen bearing (7th obs 48.40)": { file: "lieblein_zelen_bearing", read: bearing(48.4) },
-  "Lieblein-Zelen bearing (7th obs 48.48)": { file: "lieblein_zelen_bearing", read: bearing(48.48) },
-  "Lieblein-Zelen bearing (7th obs 48.80)": { file: "lieblein_zelen_bearing", read: bearing(48.8) },
-  "Bearing cage (Abernethy 1983)": { file: "bearing_cage", read: repeated("Failed") },
-  "Nelson diesel fan (1969/1982)": { file: "nelson_fan", read: repeated("Fail") },
-  "Gehan 6-MP": { file: "gehan_6mp", read: gehan("6-MP") },
-  "Gehan control": { file: "gehan_6mp", read: gehan("control") },
-  "aml Maintained": { file: "aml", read: aml("Maintained") },
-  "aml Nonmaintained": { file: "aml", read: aml("Nonmaintained") },
-  "lung (all)": {
-    file: "lung",
-    read: (rows) => rows.map((row) => [0, numberIn(row, "time"), row.status === "2" ? 1 : 0]),
-  },
+const bearings = publishedLives("Lieblein-Zelen bearing (7th obs 48.40)");
+const withSeventh = (age: number) => bearings.map((life, i): Life => (i === 6 ? [0, age, 1] : life));
+
+/** Lives of the Weibull reference table by the name they have there. */
+const sets: Record<string, Life[]> = {
+  "NIST e-Handbook 8.4.1.3": publishedLives("NIST e-Handbook 8.4.1.3"),
+  "Shock absorber (O'Connor 1985; M&E 1998)": publishedLives("Shock absorber (O'Connor 1985; M&E 1998)"),
+  "Lieblein-Zelen bearing (7th obs 48.40)": bearings,
+  "Lieblein-Zelen bearing (7th obs 48.48)": withSeventh(48.48),
+  "Lieblein-Zelen bearing (7th obs 48.80)": withSeventh(48.8),
+  "Bearing cage (Abernethy 1983)": publishedLives("Bearing cage (Abernethy 1983)"),
+  "Nelson diesel fan (1969/1982)": publishedLives("Nelson diesel fan (1969/1982)"),
+  "Gehan 6-MP": publishedLives("Gehan 6-MP"),
+  "Gehan control": publishedLives("Gehan control"),
+  "aml Maintained": publishedLives("aml Maintained"),
+  "aml Nonmaintained": publishedLives("aml Nonmaintained"),
+  "lung (all)": lungLives(),
 };
 
-function repeated(failed: string) {
-  return (rows: CheckRow[]) =>
-    rows.flatMap((row) =>
-      Array.from(
-        { length: numberIn(row, "count") },
-        (): Life => [0, numberIn(row, "hours"), row.event === failed ? 1 : 0],
-      ),
-    );
+/**
+ * Fits of the sets: failures, shape, scale, log likelihood, likelihood-ratio limits of the shape, errors and covariance of mu and
+ * ln sigma, limits by errors of logarithms, and lives B1, B10, B50. Source: R 4.2.2, survival 3.5-3, survreg.
+ */
+const fits = typedTable(
+  "statistics/ref/weibull_mle.csv",
+  `
+dataset,failures,shape,scale,loglik,shape_lo_LR,shape_hi_LR,se_mu,se_logsigma,cov_mu_logsigma,shape_lo_log,shape_hi_log,scale_lo_log,scale_hi_log,B1,B1_lo,B1_hi,B10,B10_lo,B10_hi,B50,B50_lo,B50_hi
+NIST e-Handbook 8.4.1.3,10,1.7207972608,606.527558,-75.13461816,0.9056453588,2.885737866,0.20594390899,0.29181276315,0.0271278424,0.971266102,3.048745557,405.089293533,908.1347853,41.8664136949,10.38540932,168.774916929,164.02243866,83.87512953,320.7549191,490.1737812,340.206908067,706.247669
+Shock absorber (O'Connor 1985; M&E 1998),11,3.1604703145,27718.71813,-123.99536119,1.89853217,4.771390781,0.10989047795,0.23123722796,0.01261167,2.0087330733,4.972573381,22347.7702428,34380.49194,6466.15166602,3607.591403,11589.7596757,13600.0347151,10221.84183,18094.67876,24683.62549,20316.281162,29989.8078
+Lieblein-Zelen bearing (7th obs 48.40),23,2.1018468638,81.87455872,-113.69195909,1.5039912425,2.791265351,0.10505004989,0.15636597173,-0.005402699486,1.5470420366,2.855617452,66.639266437,100.5929946,9.1757658058,4.275607566,19.691862927,28.065088963,18.05644948,43.62148933,68.77303254,54.69171408,86.4798276
+Lieblein-Zelen bearing (7th obs 48.48),23,2.1020588752,81.87833405,-113.69129093,1.5041461597,2.791535173,0.10503933464,0.15636432302,-0.005402040561,1.547203085,2.855896267,66.643738852,100.5955203,9.1782147058,4.277110288,19.695453124,28.069414011,18.0601031,43.62610769,68.77741335,54.696498743,86.48327947
+Lieblein-Zelen bearing (7th obs 48.80),23,2.1029029745,81.89343093,-113.68866448,1.5047623593,2.79261035,0.10499667898,0.15635795175,-0.005399417717,1.5478437058,2.857007399,66.661599664,100.605657,9.1879743429,4.283096141,19.709777634,28.086656231,18.07466036,43.64454116,68.79490925,54.715591572,86.49709165
+Bearing cage (Abernethy 1983),6,2.0353186101,11792.17817,-76.43689636,0.9709317975,3.5795383,0.8351405968,0.32706176966,0.2651474003,1.0721040104,3.86391787,2294.67438497,60599.21485,1230.32051539,810.52136,1867.5492656,3903.12666983,1488.541252,10234.44784,9848.902321,2143.23822574,45259.02709
+Nelson diesel fan (1969/1982),12,1.05844585,26296.84517,-135.15271994,0.6059741895,1.657940857,0.46588966103,0.25343853508,0.09572761122,0.6440823115,1.739385785,10552.0696945,65534.44833,340.722587593,74.82442034,1551.52397002,3137.24077788,1686.207372,5836.933145,18600.23788,8524.75085606,40584.04227
+Heat exchanger interval-censored (M&E 1998),11,1.3455150281,23.61992392,-54.41470533,0.6358314254,2.367267662,0.79833941432,0.32727927917,0.2507756966,0.7084479131,2.555460546,4.94004327,112.9343966,0.7735340795,0.3410368997,1.754516806,4.435300913,2.400439315,8.195122478,17.98781498,4.445190261,72.78912008
+Gehan 6-MP,9,1.3537345238,33.76515097,-41.65867848,0.7236750007,2.203676487,0.27336892215,0.27839788398,0.03305810577,0.7844419241,2.336179524,19.759531692,57.69799799,1.1289765888,0.2079548877,6.129156914,6.405064644,2.795081505,14.67751585,25.75650301,15.778552426,42.04425283
+Gehan control,21,1.3704998593,9.482141256,-64.92010759,0.9467938301,1.879719482,0.16781545575,0.17357182849,-0.009199986294,0.9752913828,1.92585508,6.824355554,13.17501734,0.3305034028,0.091501709,1.19377551,1.835662361,0.8825799564,3.817961512,7.257098237,5.02317871,10.48449157
+aml Maintained,7,1.0318542417,60.32288978,-35.70395631,0.534976488,1.647294682,0.36648184636,0.27710762104,0.003230485478,0.5994375149,1.776203774,29.412519296,123.7177609,0.6987746539,0.05715262239,8.543545274,6.812881154,1.738854932,26.69305459,42.28841973,20.22091231,88.43866271
+aml Nonmaintained,11,1.5736285476,25.08323789,-44.14421212,0.9229373185,2.437511176,0.19831446402,0.24407297506,-0.01248610311,0.9753195567,2.538969704,17.005054149,36.99893087,1.348408032,0.2876258188,6.321422146,6.002343177,2.515623456,14.32174737,19.87157631,12.912594923,30.58095971
+lung (all),165,1.3168401716,417.7586654,-1153.85118809,1.1606134168,1.482799914,0.05913591051,0.06243030635,-8.903364538e-05,1.1651780471,1.48824297,372.039360112,469.0963409,12.6997209807,8.133635648,19.829129304,75.640311478,59.41093944,96.3030845,316.263695,280.055209285,357.153595
+`,
+);
+
+export const weibullSetNames = Object.keys(sets);
+
+export function weibullSet(name: string): LifeCount[] {
+  const lives = sets[name];
+  if (lives === undefined) throw new Error(`no data set ${name}`);
+  return countLives(lives);
 }
 
-function gehan(arm: string) {
-  return (rows: CheckRow[]) =>
-    rows.filter((row) => row.treat === arm).map((row): Life => [0, numberIn(row, "time"), row.cens === "1" ? 1 : 0]);
-}
-
-function bearing(seventh: number) {
-  return (rows: CheckRow[]) => rows.map((row, i): Life => [0, i === 6 ? seventh : numberIn(row, "megacycles"), 1]);
-}
-
-function aml(arm: string) {
-  return (rows: CheckRow[]) =>
-    rows.filter((row) => row.x === arm).map((row): Life => [0, numberIn(row, "time"), row.status === "1" ? 1 : 0]);
-}
-
-export const weibullSetNames = Object.keys(sources);
-
-export function readWeibullSet(name: string): LifeCount[] | null {
-  const source = sources[name];
-  if (source === undefined) throw new Error(`no data set ${name}`);
-  const rows = readCheckTable(`statistics/data/${source.file}.csv`);
-  return rows === null ? null : countLives(source.read(rows));
+export function weibullRow(name: string): CheckRow {
+  const row = fits.find(({ dataset }) => dataset === name);
+  if (row === undefined) throw new Error(`no fit of ${name}`);
+  return row;
 }

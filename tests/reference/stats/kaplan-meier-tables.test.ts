@@ -2,61 +2,28 @@ import { expect, test } from "vitest";
 import { kaplanMeier } from "@/lib/stats/kaplan-meier";
 import { atRiskAt } from "@/lib/stats/life-counts";
 import { survivalAtAge } from "@/lib/stats/survival-at-age";
-import { type CheckRow, numberIn, readCheckTable } from "@/tests/support/check-table";
+import { numberIn, readCheckTable, typedTable } from "@/tests/support/check-table";
+import { kaplanMeierRows } from "@/tests/support/kaplan-meier-rows";
 import { countLives, type Life } from "@/tests/support/lives";
+import { lungLives, type PublishedSet, publishedLives } from "@/tests/support/published-lives";
 import { expectWithinRelative } from "@/tests/support/within-relative";
 
 // Tables of R 4.2.2, survival 3.5-3, survfit(conf.type = "log-log"), printed to 10 significant digits.
 const RELATIVE = 1e-9;
-const CURVES = "statistics/ref/km_na.csv";
+const dataSets: [inTable: string, name: PublishedSet][] = [
+  ["aml Maintained", "aml Maintained"],
+  ["aml Nonmaintained", "aml Nonmaintained"],
+  ["gehan 6-MP", "Gehan 6-MP"],
+  ["gehan control", "Gehan control"],
+  ["nelson fan", "Nelson diesel fan (1969/1982)"],
+  ["shock absorber", "Shock absorber (O'Connor 1985; M&E 1998)"],
+  ["bearing cage", "Bearing cage (Abernethy 1983)"],
+];
 
-function repeated(rows: readonly CheckRow[], age: string, count: string, failed: (row: CheckRow) => boolean): Life[] {
-  return rows.flatMap((row) =>
-    Array.from({ length: numberIn(row, count) }, (): Life => [0, numberIn(row, age), failed(row) ? 1 : 0]),
-  );
-}
-
-const dataSets = [
-  // Miller, Survival Analysis (1981): acute myelogenous leukaemia, R package survival, `aml`.
-  { name: "aml Maintained", file: "aml", read: arm("x", "Maintained", "time", "status") },
-  { name: "aml Nonmaintained", file: "aml", read: arm("x", "Nonmaintained", "time", "status") },
-  // Gehan, Biometrika 52 (1965) 203-223, R package MASS, `gehan`.
-  { name: "gehan 6-MP", file: "gehan_6mp", read: arm("treat", "6-MP", "time", "cens") },
-  { name: "gehan control", file: "gehan_6mp", read: arm("treat", "control", "time", "cens") },
-  // Nelson, Applied Life Data Analysis (1982): diesel generator fans.
-  {
-    name: "nelson fan",
-    file: "nelson_fan",
-    read: (rows: CheckRow[]) => repeated(rows, "hours", "count", (row) => row.event === "Fail"),
-  },
-  // O'Connor, Practical Reliability Engineering (1985): shock absorbers.
-  {
-    name: "shock absorber",
-    file: "shock_absorber",
-    read: (rows: CheckRow[]) => rows.map((row): Life => [0, numberIn(row, "miles"), row.event === "Failure" ? 1 : 0]),
-  },
-  // AFWAL-TR-83-2079, Weibull Analysis Handbook (1983): bearing cages.
-  {
-    name: "bearing cage",
-    file: "bearing_cage",
-    read: (rows: CheckRow[]) => repeated(rows, "hours", "count", (row) => row.event === "Failed"),
-  },
-] as const;
-
-function arm(column: string, value: string, age: string, status: string) {
-  return (rows: CheckRow[]) =>
-    rows
-      .filter((row) => row[column] === value)
-      .map((row): Life => [0, numberIn(row, age), numberIn(row, status) === 1 ? 1 : 0]);
-}
-
-for (const { name, file, read } of dataSets) {
-  test(`${name}: curve, limits and cumulative hazard agree with survfit`, ({ skip }) => {
-    const rows = readCheckTable(`statistics/data/${file}.csv`);
-    const expected = readCheckTable(CURVES)?.filter((row) => row.dataset === name);
-    if (rows === null || expected === undefined) return skip("open data not present on this machine");
-
-    const { steps } = kaplanMeier(countLives(read(rows)));
+for (const [inTable, name] of dataSets) {
+  test(`${inTable}: curve, limits and cumulative hazard agree with survfit`, () => {
+    const expected = kaplanMeierRows.filter((row) => row.dataset === inTable);
+    const { steps } = kaplanMeier(countLives(publishedLives(name)));
     expect(expected.length).toBeGreaterThan(0);
     expect(steps.map((s) => s.age)).toEqual(expected.map((row) => numberIn(row, "time")));
     for (const [i, row] of expected.entries()) {
@@ -76,13 +43,20 @@ for (const { name, file, read } of dataSets) {
   });
 }
 
-test("lung: survival at fixed ages agrees with survfit, 365 days included", ({ skip }) => {
-  // North Central Cancer Treatment Group, Loprinzi et al., J. Clin. Oncol. 12 (1994) 601-607; R package survival, `lung`.
-  const rows = readCheckTable("statistics/data/lung.csv");
-  const expected = readCheckTable("statistics/ref/km_lung_loglog.csv");
-  if (rows === null || expected === null) return skip("open data not present on this machine");
-  const lives = rows.map((row): Life => [0, numberIn(row, "time"), numberIn(row, "status") === 2 ? 1 : 0]);
-  const curve = kaplanMeier(countLives(lives));
+test("lung: survival at fixed ages agrees with survfit, 365 days included", () => {
+  const expected = typedTable(
+    "statistics/ref/km_lung_loglog.csv",
+    `
+time,n_risk,surv,se,lo,hi
+90,201,0.8815789474,0.02139821961,0.83207134221,0.9172136042
+180,160,0.7216706534,0.02981241947,0.65830452845,0.7753146907
+270,108,0.5753102389,0.03375939253,0.50626504008,0.6382600162
+365,65,0.4092416245,0.03582363817,0.33871426909,0.4783807676
+500,41,0.2932691937,0.0350778185,0.22650367712,0.3630285997
+730,13,0.1156930983,0.02829819732,0.06763215149,0.1778251997
+`,
+  );
+  const curve = kaplanMeier(countLives(lungLives()));
   expect(expected.map((row) => numberIn(row, "time"))).toContain(365);
   for (const row of expected) {
     const estimate = survivalAtAge(curve, numberIn(row, "time"));

@@ -2,22 +2,15 @@ import { expect, test } from "vitest";
 import { holm } from "@/lib/stats/adjusted-p";
 import { benjaminiHochberg } from "@/lib/stats/benjamini-hochberg";
 import { logRank } from "@/lib/stats/log-rank";
-import { type CheckRow, numberIn, readCheckTable } from "@/tests/support/check-table";
+import { numberIn, readCheckTable } from "@/tests/support/check-table";
 import { countLives, type Life } from "@/tests/support/lives";
+import { logRankRows } from "@/tests/support/log-rank-rows";
+import { lungLives, publishedLives } from "@/tests/support/published-lives";
 import { expectWithinRelative } from "@/tests/support/within-relative";
-
-// Freireich et al., Blood 21 (1963) 699-716, as analysed by Gehan, Biometrika 52 (1965) 203-223: weeks in remission.
-const under6mp: Life[] = [
-  ...[6, 6, 6, 7, 10, 13, 16, 22, 23].map((week): Life => [0, week, 1]),
-  ...[6, 9, 10, 11, 17, 19, 20, 25, 32, 32, 34, 35].map((week): Life => [0, week, 0]),
-];
-const underPlacebo: Life[] = [1, 1, 2, 2, 3, 4, 4, 5, 5, 8, 8, 8, 8, 11, 11, 12, 12, 15, 17, 22, 23].map(
-  (week): Life => [0, week, 1],
-);
 
 test("6-MP against placebo gives the published log-rank test", () => {
   // R survdiff: observed 9, expected 19.3, chi-square 16.8 on 1 degree of freedom, p 4.17e-05; more digits from R 4.2.2.
-  const result = logRank([countLives(under6mp), countLives(underPlacebo)]);
+  const result = logRank([countLives(publishedLives("Gehan 6-MP")), countLives(publishedLives("Gehan control"))]);
   if (result.kind !== "test") throw new Error("a test is expected");
   expect(result.groups.map(({ observed }) => observed)).toEqual([9, 21]);
   expectWithinRelative(result.groups[0]?.expected ?? 0, 19.250500948, 1e-9);
@@ -28,34 +21,19 @@ test("6-MP against placebo gives the published log-rank test", () => {
   expectWithinRelative(result.p, 4.168809109e-5, 1e-9);
 });
 
-const tabulated = [
-  { test: "aml", file: "aml", column: "x", age: "time", failed: (row: CheckRow) => row.status === "1" },
-  { test: "lung sex", file: "lung", column: "sex", age: "time", failed: (row: CheckRow) => row.status === "2" },
-  {
-    test: "lung ph.ecog (4 groups)",
-    file: "lung",
-    column: "ph.ecog",
-    age: "time",
-    failed: (row: CheckRow) => row.status === "2",
-  },
-] as const;
+const byPerformance = (ecog: number) => lungLives((stratum) => stratum.ecog === ecog);
+const tabulated: { test: string; groups: Life[][] }[] = [
+  { test: "aml", groups: [publishedLives("aml Maintained"), publishedLives("aml Nonmaintained")] },
+  { test: "lung sex", groups: [1, 2].map((sex) => lungLives((stratum) => stratum.sex === sex)) },
+  { test: "lung ph.ecog (4 groups)", groups: [0, 1, 2, 3].map(byPerformance) },
+];
 
-for (const { test: name, file, column, age, failed } of tabulated) {
-  test(`${name}: the log-rank test agrees with survdiff`, ({ skip }) => {
-    // R 4.2.2, survival 3.5-3, survdiff.
-    const expected = readCheckTable("statistics/ref/logrank.csv")?.filter((row) => row.test === name);
-    const rows = readCheckTable(`statistics/data/${file}.csv`);
-    if (expected === undefined || rows === null) return skip("open data not present on this machine");
-    const groups = expected.map((row) =>
-      countLives(
-        rows
-          .filter((unit) => `${column}=${unit[column]}` === row.group)
-          .map((unit): Life => [0, numberIn(unit, age), failed(unit) ? 1 : 0]),
-      ),
-    );
-    const result = logRank(groups);
+for (const { test: name, groups } of tabulated) {
+  test(`${name}: the log-rank test agrees with survdiff`, () => {
+    const expected = logRankRows(name);
+    expect(expected).toHaveLength(groups.length);
+    const result = logRank(groups.map(countLives));
     if (result.kind !== "test") throw new Error("a test is expected");
-    expect(expected.length).toBeGreaterThan(1);
     for (const [i, row] of expected.entries()) {
       expect(result.groups[i]?.observed).toBe(numberIn(row, "obs"));
       expectWithinRelative(result.groups[i]?.expected ?? 0, numberIn(row, "exp"), 1e-9, "expected");

@@ -1,22 +1,22 @@
 import { expect, test } from "vitest";
 import { logRank, stratifiedLogRank } from "@/lib/stats/log-rank";
-import { type CheckRow, numberIn, readCheckTable } from "@/tests/support/check-table";
-import { countLives, type Life } from "@/tests/support/lives";
+import { numberIn } from "@/tests/support/check-table";
+import { countLives } from "@/tests/support/lives";
+import { logRankRows } from "@/tests/support/log-rank-rows";
+import { lungLives, publishedLives } from "@/tests/support/published-lives";
 import { veteranLives } from "@/tests/support/veteran-lives";
 import { expectWithinRelative } from "@/tests/support/within-relative";
 
 const cellTypes = ["squamous", "smallcell", "adeno", "large"] as const;
 
-test("lung cancer by cell type gives the four-group test of survdiff", ({ skip }) => {
+test("lung cancer by cell type gives the four-group test of survdiff", () => {
   // R 4.2.2, survival 3.5-3: survdiff(Surv(time, status) ~ celltype, veteran): 25.40370035 on 3, p 1.271246e-05.
   const result = logRank(cellTypes.map((cell) => countLives(veteranLives(({ cellType }) => cellType === cell))));
   if (result.kind !== "test") throw new Error("a test is expected");
   expect(result.degreesOfFreedom).toBe(3);
   expectWithinRelative(result.chiSquare, 25.40370035, 1e-9);
   expectWithinRelative(result.p, 1.271246e-5, 1e-6);
-  const rows = readCheckTable("statistics/ref/logrank.csv")?.filter((row) => row.test?.startsWith("veteran"));
-  if (rows === undefined) return skip("open data not present on this machine");
-  for (const row of rows) {
+  for (const row of logRankRows("veteran celltype (4 groups)")) {
     const group = result.groups[cellTypes.findIndex((cell) => row.group === `celltype=${cell}`)];
     expect(group?.observed).toBe(numberIn(row, "obs"));
     expectWithinRelative(group?.expected ?? 0, numberIn(row, "exp"), 1e-9);
@@ -41,14 +41,11 @@ test("lung cancer by cell type within treatments gives the stratified test of su
   }
 });
 
-test("lung by sex within performance status gives the stratified test of survdiff", ({ skip }) => {
+test("lung by sex within performance status gives the stratified test of survdiff", () => {
   // R 4.2.2, survival 3.5-3: survdiff(Surv(time, status) ~ sex + strata(ph.ecog), lung).
-  const rows = readCheckTable("statistics/data/lung.csv");
-  if (rows === null) return skip("open data not present on this machine");
-  const life = (row: CheckRow): Life => [0, numberIn(row, "time"), row.status === "2" ? 1 : 0];
   const result = stratifiedLogRank(
-    ["0", "1", "2", "3"].map((ecog) =>
-      ["1", "2"].map((sex) => countLives(rows.filter((r) => r["ph.ecog"] === ecog && r.sex === sex).map(life))),
+    [0, 1, 2, 3].map((ecog) =>
+      [1, 2].map((sex) => countLives(lungLives((stratum) => stratum.ecog === ecog && stratum.sex === sex))),
     ),
   );
   if (result.kind !== "test") throw new Error("a test is expected");
@@ -56,14 +53,10 @@ test("lung by sex within performance status gives the stratified test of survdif
   expectWithinRelative(result.groups[0]?.expected ?? 0, 90.6410226637, 1e-11);
 });
 
-test("6-MP against placebo with early weeks weighing more gives the Peto test of survdiff", ({ skip }) => {
+test("6-MP against placebo with early weeks weighing more gives the Peto test of survdiff", () => {
   // R 4.2.2, survival 3.5-3: survdiff(rho = 1) on Freireich et al., Blood 21 (1963) 699-716.
-  const rows = readCheckTable("statistics/data/gehan_6mp.csv");
-  const expected = readCheckTable("statistics/ref/logrank.csv")?.filter((row) => row.test === "gehan Peto");
-  if (rows === null || expected === undefined) return skip("open data not present on this machine");
-  const arm = (name: string) =>
-    countLives(rows.filter((r) => r.treat === name).map((r): Life => [0, numberIn(r, "time"), r.cens === "1" ? 1 : 0]));
-  const result = logRank([arm("6-MP"), arm("control")], 1);
+  const expected = logRankRows("gehan Peto");
+  const result = logRank([countLives(publishedLives("Gehan 6-MP")), countLives(publishedLives("Gehan control"))], 1);
   if (result.kind !== "test") throw new Error("a test is expected");
   expectWithinRelative(result.chiSquare, 14.457150819, 1e-9);
   expectWithinRelative(result.p, 1.433844e-4, 1e-6);

@@ -9,7 +9,7 @@ import { weibullCovariance } from "@/lib/stats/weibull-covariance";
 import { fitWeibull } from "@/lib/stats/weibull-fit";
 import { weibullFailed } from "@/lib/stats/weibull-limits";
 import { countLives, type Life } from "@/tests/support/lives";
-import { readWeibullSet } from "@/tests/support/weibull-sets";
+import { weibullSet } from "@/tests/support/weibull-sets";
 import { expectWithinRelative } from "@/tests/support/within-relative";
 
 // Values of the reference collection that no other test uses. Those that the product has a quantity for are tested below; of
@@ -104,11 +104,10 @@ test("the drawn test of the same table agrees with all 52,360 tables of its marg
   expect(asGreat).toBeLessThan(0.02);
 });
 
-test("bearing cages: shares failed by 1,000 and 5,000 h, and their limits by standard errors", ({ skip }) => {
+test("bearing cages: shares failed by 1,000 and 5,000 h, and their limits by standard errors", () => {
   // R 4.2.2, survreg: limits of ln(-ln(1 - F)) plus and minus 1.96 standard errors. The program shows limits by likelihood ratio;
   // its covariance, from which forecasts draw, gives these.
-  const counts = readWeibullSet("Bearing cage (Abernethy 1983)");
-  if (counts === null) return skip("open data not present on this machine");
+  const counts = weibullSet("Bearing cage (Abernethy 1983)");
   const fit = fitWeibull(counts);
   if (fit.kind !== "fit") throw new Error("a fit is expected");
   const { varianceMu, varianceLogSigma, covariance } = weibullCovariance(fit);

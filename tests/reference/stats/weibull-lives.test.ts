@@ -3,9 +3,10 @@ import { lifeAtShare, weibayes } from "@/lib/stats/weibayes";
 import { compareWeibulls } from "@/lib/stats/weibull-comparison";
 import { fitWeibull, type WeibullFit } from "@/lib/stats/weibull-fit";
 import { weibullFailed, weibullLife, weibullLimits } from "@/lib/stats/weibull-limits";
-import { numberIn, readCheckTable } from "@/tests/support/check-table";
+import { numberIn } from "@/tests/support/check-table";
 import { countLives, type Life } from "@/tests/support/lives";
-import { readWeibullSet, weibullSetNames } from "@/tests/support/weibull-sets";
+import { publishedLives } from "@/tests/support/published-lives";
+import { weibullRow, weibullSet, weibullSetNames } from "@/tests/support/weibull-sets";
 import { expectWithinRelative } from "@/tests/support/within-relative";
 
 function fitted(counts: Parameters<typeof fitWeibull>[0]): WeibullFit {
@@ -15,11 +16,10 @@ function fitted(counts: Parameters<typeof fitWeibull>[0]): WeibullFit {
 }
 
 for (const name of weibullSetNames) {
-  test(`${name}: B1, B10 and B50 lives with their normal limits agree with survreg`, ({ skip }) => {
+  test(`${name}: B1, B10 and B50 lives with their normal limits agree with survreg`, () => {
     // R 4.2.2, survival 3.5-3, survreg; limits of plus and minus 1.96 standard errors of the logarithm.
-    const row = readCheckTable("statistics/ref/weibull_mle.csv")?.find((r) => r.dataset === name);
-    const counts = readWeibullSet(name);
-    if (row === undefined || counts === null) return skip("open data not present on this machine");
+    const row = weibullRow(name);
+    const counts = weibullSet(name);
     for (const percent of [1, 10, 50]) {
       const life = weibullLife(fitted(counts), percent / 100);
       expectWithinRelative(life?.age ?? 0, numberIn(row, `B${percent}`), 1e-7, `B${percent}`);
@@ -29,12 +29,9 @@ for (const name of weibullSetNames) {
   });
 }
 
-test("shock absorbers: likelihood-ratio limits of lives and of the share failed agree with a constrained search", ({
-  skip,
-}) => {
+test("shock absorbers: likelihood-ratio limits of lives and of the share failed agree with a constrained search", () => {
   // R 4.2.2: optimize over ln sigma with the life, or the share failed by 10,000 km, held; uniroot to 1e-12.
-  const counts = readWeibullSet("Shock absorber (O'Connor 1985; M&E 1998)");
-  if (counts === null) return skip("open data not present on this machine");
+  const counts = weibullSet("Shock absorber (O'Connor 1985; M&E 1998)");
   const fit = fitted(counts);
   for (const [share, lower, upper] of [
     [0.01, 2855.443125238, 10171.04597148],
@@ -71,10 +68,9 @@ test("the life at 63.2 % is the scale, with the limits of the scale", () => {
   expect(() => weibullFailed(fit, 0)).toThrow(RangeError);
 });
 
-test("bearing cages at an assumed shape give the published kind of lower limit", ({ skip }) => {
+test("bearing cages at an assumed shape give the published kind of lower limit", () => {
   // AFWAL-TR-83-2079 (1983) data; R 4.2.2: scale, B10, and the 95 % lower scale by chi-square on 2 r + 2.
-  const counts = readWeibullSet("Bearing cage (Abernethy 1983)");
-  if (counts === null) return skip("open data not present on this machine");
+  const counts = weibullSet("Bearing cage (Abernethy 1983)");
   for (const [shape, scale, b10, lower] of [
     [1.5, 28982.1567, 6465.2098, 18419.2449],
     [2, 12320.3366, 3999.0931, 8769.5724],
@@ -98,12 +94,8 @@ test("without a failure an assumed shape still gives a lower limit, and at shape
   expect(() => weibayes(counts, 0)).toThrow(RangeError);
 });
 
-// Freireich et al., Blood 21 (1963) 699-716.
-const control = [1, 1, 2, 2, 3, 4, 4, 5, 5, 8, 8, 8, 8, 11, 11, 12, 12, 15, 17, 22, 23].map((t): Life => [0, t, 1]);
-const treated = [
-  ...[6, 6, 6, 7, 10, 13, 16, 22, 23].map((t): Life => [0, t, 1]),
-  ...[6, 9, 10, 11, 17, 19, 20, 25, 32, 32, 34, 35].map((t): Life => [0, t, 0]),
-];
+const treated = publishedLives("Gehan 6-MP");
+const control = publishedLives("Gehan control");
 
 test("the two arms of the 6-MP trial share a shape but not a distribution, as survreg says", () => {
   // R 4.2.2, survreg(~ treat), (~ treat + strata(treat)), (~ 1).

@@ -4,7 +4,7 @@ import { fitWeibull, type WeibullFit } from "@/lib/stats/weibull-fit";
 import { weibullLimits } from "@/lib/stats/weibull-limits";
 import { numberIn, readCheckTable } from "@/tests/support/check-table";
 import { countLives, type Life } from "@/tests/support/lives";
-import { readWeibullSet, weibullSetNames } from "@/tests/support/weibull-sets";
+import { weibullRow, weibullSet, weibullSetNames } from "@/tests/support/weibull-sets";
 import { expectWithinRelative } from "@/tests/support/within-relative";
 
 function fitted(counts: Parameters<typeof fitWeibull>[0]): WeibullFit {
@@ -27,11 +27,10 @@ test("the NIST handbook's censored example gives its shape and scale", () => {
 });
 
 for (const name of weibullSetNames) {
-  test(`${name}: shape, scale, likelihood, limits and covariance agree with survreg`, ({ skip }) => {
+  test(`${name}: shape, scale, likelihood, limits and covariance agree with survreg`, () => {
     // R 4.2.2, survival 3.5-3, survreg; likelihood-ratio limits of the shape by survreg at fixed scale.
-    const row = readCheckTable("statistics/ref/weibull_mle.csv")?.find((r) => r.dataset === name);
-    const counts = readWeibullSet(name);
-    if (row === undefined || counts === null) return skip("open data not present on this machine");
+    const row = weibullRow(name);
+    const counts = weibullSet(name);
     const fit = fitted(counts);
     expect(fit.failures).toBe(numberIn(row, "failures"));
     expectWithinRelative(fit.shape, numberIn(row, "shape"), 1e-8, "shape");
