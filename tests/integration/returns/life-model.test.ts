@@ -142,6 +142,7 @@ function usualWay(chosen: Decision["remedy"]): Command[] {
     ...(chosen === "return-as-is" ? [move("bench", "propose"), bench("find-nothing", "lead")] : []),
     move("bench", "propose"),
     move("lead", "approve"),
+    ...letterGiven(move),
     ...madeSafe(),
     ...afterwards(chosen, move),
     move("berlin", "object"),
@@ -160,8 +161,19 @@ function decidedAnew(chosen: Decision["remedy"]): Command[] {
     move("manager", "approve"),
     move("manager", "approve-as-second"),
     move("manager2", "approve-as-second"),
+    ...letterGiven(move),
     ...madeSafe(),
     ...afterwards(chosen, move),
+  ];
+}
+
+/** The letter of a decision is given once, by the dealer or the bench; others try, and it is tried again. */
+function letterGiven(move: (person: Who, name: MoveName) => Command): Command[] {
+  return [
+    move("sydney", "give-letter"),
+    move("manager", "give-letter"),
+    move("berlin", "give-letter"),
+    move("bench2", "give-letter"),
   ];
 }
 
@@ -305,12 +317,12 @@ const done: readonly (readonly [string, readonly Command[], readonly string[]])[
     ["start-test", "propose from under-test", "approve", "work", "measure-bad", "release", "finish-work"],
   ],
   ["replace", usualWay("replace"), ["keep", "start-work", "hand-back"]],
-  ["refund", usualWay("refund"), ["refund-paid", "approve", "pay", "ready-without-work"]],
+  ["refund", usualWay("refund"), ["give-letter 1", "refund-paid", "approve", "pay", "ready-without-work"]],
   ["return-as-is", usualWay("return-as-is"), ["find-nothing", "ready-without-work", "object"]],
   [
     "refund, and more of it after an objection",
     [...usualWay("refund"), ...decidedAnew("refund")],
-    ["refund 2", "object", "propose from in-review", "hand-back after refund"],
+    ["refund 2", "give-letter 2", "object", "propose from in-review", "hand-back after refund"],
   ],
   [
     "return-as-is, money disputed, and a refusal after an objection",
@@ -323,6 +335,7 @@ const done: readonly (readonly [string, readonly Command[], readonly string[]])[
       "object",
       "propose from in-review",
       "approve-as-second",
+      "give-letter 2",
       "refused",
       "hand-back after refuse",
     ],
@@ -429,6 +442,8 @@ async function freshBelief(reference: string): Promise<Belief> {
     workers: [],
     retest: new Map(),
     isReleased: false,
+    hasLetter: false,
+    lettersGiven: 0,
     remedy: "none-yet",
     remedyVersion: 0,
     isPaidUnderDecision: false,
@@ -482,6 +497,14 @@ async function expectNothingTwice(): Promise<void> {
       WHERE NOT EXISTS (SELECT 1 FROM "Decision" d JOIN "Return" r ON r."id" = d."returnId"
         WHERE d."comesBack" IS NOT NULL AND (r."id" = g."id" OR r."mergedIntoId" = g."id"))
       GROUP BY 1 HAVING count(*) > 1`,
+    // Each decision has one letter, and one day from which the time to object runs.
+    lettersGivenTwice: await tx.$queryRaw`
+      SELECT l."returnId" FROM (
+        SELECT m."returnId", m."move",
+          sum(CASE WHEN m."to" = 'decided' AND m."move" LIKE 'approve%' THEN 1 ELSE 0 END)
+            OVER (PARTITION BY m."returnId" ORDER BY m."sequence") AS "decision"
+        FROM "ReturnMove" m) l
+      WHERE l."move" = 'give-letter' GROUP BY l."returnId", l."decision" HAVING count(*) > 1`,
     statementsPaidOtherwise: await tx.$queryRaw`
       SELECT s."number" FROM "SettlementStatement" s
       LEFT JOIN (SELECT "statementId", sum("amountMinor") AS "paid" FROM "SettlementPayment" GROUP BY 1) p
@@ -494,6 +517,7 @@ async function expectNothingTwice(): Promise<void> {
     refundedBeyondAnyDecision: [],
     linesPaidTwice: [],
     givenTwiceInSilence: [],
+    lettersGivenTwice: [],
     statementsPaidOtherwise: [],
   });
 }

@@ -12,7 +12,7 @@ import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { lieInQuarantine } from "@/tests/support/lie-in-quarantine";
 import { packBox } from "@/tests/support/pack-for-sending";
 import { mayLeave } from "./send-off";
-import { actorOf, type Belief, keptUnit, mandatory, type Real, type Who, whereItStands } from "./world";
+import { actorOf, atTheBench, type Belief, keptUnit, mandatory, type Real, type Who, whereItStands } from "./world";
 
 function decisionOf(remedy: Decision["remedy"], seenVersion: number): Decision {
   return {
@@ -82,6 +82,7 @@ export class CaseMove implements fc.AsyncCommand<Belief, Real> {
           decision: sentWith(this.name, this.remedy, seenVersion),
           stated: {
             dueOn: "2126-10-12",
+            letterGivenOn: civilDateAt(new Date(), "Europe/Berlin"),
             scannedSerial: serial,
             outgoingSerial: outgoing,
             deliveredOn: civilDateAt(new Date(), "Europe/Berlin"),
@@ -108,6 +109,7 @@ export class CaseMove implements fc.AsyncCommand<Belief, Real> {
     if (this.name === "receive") expect(arrives, "received past goods-in").toBe(true);
     world.made.add(this.name === "propose" ? `propose from ${belief.status}` : this.name);
     if (this.name === "hand-back") world.made.add(`hand-back after ${belief.decided}`);
+    if (this.name === "give-letter") world.made.add(`give-letter ${belief.lettersGiven + 1}`);
     const { from, to } = caseMoves[this.name];
     expect(this.stale, `${this} on a stale version`).toBe(false);
     expect(from, `${this}`).toContain(belief.status);
@@ -143,6 +145,10 @@ export class CaseMove implements fc.AsyncCommand<Belief, Real> {
       expect(belief.mayFindNothing, `${this} as "no fault found" without looking`).toBe(true);
     if (this.name === "finish-work" && belief.decided === "repair")
       expect(belief.isReleased, `${this} without a release`).toBe(true);
+    if (this.name === "give-letter") {
+      expect([belief.hasLetter, belief.decided], `${this} twice, or of nothing`).toEqual([false, expect.anything()]);
+      expect(["berlin", ...atTheBench], `${this}`).toContain(this.who);
+    }
     if (["start-work", "finish-work", "hand-back"].includes(this.name) && belief.decided === "replace")
       expect(kept, `${this} without a pack kept`).not.toBeNull();
   }
@@ -159,8 +165,10 @@ export class CaseMove implements fc.AsyncCommand<Belief, Real> {
     const isApproved = ["approve", "approve-as-second"].includes(this.name) && status === "decided";
     if (isApproved || this.name === "solve-remotely") {
       const nothingDone = { workers: [], retest: new Map(), isReleased: false, isPaidUnderDecision: false };
-      Object.assign(belief, nothingDone, { decided: belief.proposed });
+      // What was given before was the letter of another decision.
+      Object.assign(belief, nothingDone, { decided: belief.proposed, hasLetter: false });
     }
+    if (this.name === "give-letter") Object.assign(belief, { hasLetter: true, lettersGiven: belief.lettersGiven + 1 });
     const isCounter = belief.custody === "with-dealer" || belief.custody === "with-customer";
     const isGivenBack = this.name === "hand-back" && !keepsThePack.includes(belief.decided) && !isCounter;
     const isHere = ["quarantine", "bench", "store", "workshop", "recycler"].includes(belief.custody);

@@ -61,6 +61,10 @@ export interface Belief {
   proposed: Decision["remedy"] | null;
   /** What is decided and stands. */
   decided: Decision["remedy"] | null;
+  /** The customer has the letter of the decision that stands: from then on the time to object runs. */
+  hasLetter: boolean;
+  /** Under all decisions. */
+  lettersGiven: number;
   /** Who worked on the pack under the decision that stands. */
   workers: Who[];
   /** Verdicts of the re-test since the last work. */
