@@ -1,6 +1,10 @@
 import type { WatchTask } from "./watch-readings";
 
-/** A measurement that nobody takes is told of again after so many hours, until it is. Engineering default. */
+/**
+ * A measurement that nobody takes is told of again after so many hours, until it is. Engineering default, no source: half a shift, so
+ * that whoever comes on duty hears of it, and nobody's call is worn out while the pack is being fetched. A constant and no dated
+ * setting, because nothing that is kept or promised is worked out from it.
+ */
 const CALL_AGAIN_HOURS = 4;
 
 const HOUR_MS = 3_600_000;

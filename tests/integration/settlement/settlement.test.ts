@@ -65,9 +65,10 @@ async function lineNow(lineId: string) {
   return line;
 }
 
-async function move(actor: typeof fleet.finance, lineId: string, name: "check" | "approve" | "refuse" | "reverse") {
+type LineMove = "check" | "approve" | "refuse" | "reverse";
+async function move(actor: typeof fleet.finance, lineId: string, name: LineMove, at = now) {
   const { version } = await lineNow(lineId);
-  return moveLine(actor, { lineId, name, seenVersion: version, reason: "Looked at." }, now);
+  return moveLine(actor, { lineId, name, seenVersion: version, reason: "Looked at." }, at);
 }
 
 test("without a rate a claim is refused at the field and nothing is written", async () => {
@@ -482,4 +483,30 @@ test("above the dated limit, alone or with what was passed of its return, whoeve
   expect(await move(fleet.finance, lineId, "approve")).toMatchObject({ reason: "checker-approves" });
   expect(await lineNow(lineId)).toMatchObject({ state: "checked", isForAnotherApprover: true });
   expect(await move(finance2, lineId, "approve")).toEqual({ ok: true });
+});
+
+test("above the limit of a day with what one person passed alone of other returns, another approves, until a day has gone by", async () => {
+  const first = await asSystem((tx) => tx.returnSetting.findUniqueOrThrow({ where: { version: "returns-1" } }));
+  // Two lines of 20.67 go beyond it together, and neither alone; of one return any sum would pass.
+  const values = { ...returnSettingsSchema.parse(first.values), lineLimitMinor: 1_000_000, dayLimitMinor: 4133 };
+  const two = { proposedByUserId: "a", proposedByName: "A", settledByUserId: "b", settledByName: "B" };
+  const dated = { version: "returns-3", validFrom: new Date("2026-10-06"), state: "approved", proposedAt: now };
+  await asSystem((tx) =>
+    tx.returnSetting.create({ data: { ...dated, ...two, settledAt: now, why: "A day's sum.", values } }),
+  );
+  const day = (hours: number) => new Date(new Date("2026-10-20T09:00:00Z").getTime() + hours * 3_600_000);
+  const checked = async (position: number) => {
+    const reference = await lodgedWithNext(position);
+    const lineId = lineIdOf(await claimMoney(fleet.berlin, labour({ reference }), now));
+    expect(await move(fleet.finance, lineId, "check", day(0))).toEqual({ ok: true });
+    return lineId;
+  };
+  const lines = [await checked(6), await checked(7), await checked(8)] as const;
+  expect((await lineNow(lines[0])).amountMinor).toBe(2067);
+  expect(await move(fleet.finance, lines[0], "approve", day(0))).toEqual({ ok: true });
+  expect(await move(fleet.finance, lines[1], "approve", day(23))).toMatchObject({ reason: "checker-approves" });
+  // What another passed counts for that person alone.
+  expect(await move(finance2, lines[1], "approve", day(23))).toEqual({ ok: true });
+  expect(await move(fleet.finance, lines[2], "approve", day(23.9))).toMatchObject({ reason: "checker-approves" });
+  expect(await move(fleet.finance, lines[2], "approve", day(24))).toEqual({ ok: true });
 });
