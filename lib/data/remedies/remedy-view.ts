@@ -13,10 +13,9 @@ import {
 } from "@/lib/returns/remedy-track";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { isOpenStatus, type ReturnStatus, readReturnStatus } from "@/lib/returns/return-status";
-import { lastDayToObject } from "@/lib/returns/told-periods";
+import { type TimeToObject, timeToObject } from "@/lib/returns/told-periods";
 import { nextUnitPlaces } from "@/lib/returns/unit-place";
 import { plainAmount } from "@/lib/settlement/money";
-import type { CalendarDate } from "@/lib/warranty/calendar";
 import type { ConsumerChoice, LegalPrompt } from "@/lib/warranty/legal-prompts";
 import { asActor, type Transaction } from "../database";
 import { shownSerial } from "../packs/pack-words";
@@ -60,12 +59,7 @@ export interface RemedyView {
     readonly comesBackWhat: ComesBackAnswer | null;
     readonly revisionCode: string | null;
   } | null;
-  /** Last day on which the dealer may object; null where nothing is decided, and until it is recorded that the letter was given. */
-  readonly objectUntil: CalendarDate | null;
-  /** Days to object, as they held when it was decided. */
-  readonly objectDays: number;
-  /** When the customer got the letter of the decision that stands. */
-  readonly letterGivenOn: CalendarDate | null;
+  readonly timeToObject: TimeToObject;
   /** What the law of the place of sale asks to be shown before the remedy; before a decision, what it would ask. */
   readonly prompts: readonly LegalPrompt[];
   readonly country: string;
@@ -148,9 +142,7 @@ export async function readRemedyView(
       facts,
       steps: track.id === null ? [] : await readSteps(tx, track.id),
       decision: decisionOf(row.decision),
-      objectUntil: lastDayToObject(past, told, timeZone),
-      objectDays: told.objectAfterDecisionDays,
-      letterGivenOn: past.letterGivenOn,
+      timeToObject: timeToObject(past, { told, timeZone, now }),
       prompts: law.prompts,
       country: law.country,
       shown: row.legalNotices,

@@ -206,6 +206,8 @@ test("the time to object runs from the day the customer got the letter, which is
   const objection = async () =>
     JSON.stringify((await readLetter(fleet.berlin, reference, "decision-letter", "en"))?.outcome);
   expect(await objection()).toContain("within 30 days after you got this letter");
+  const time = async (at: Date) => (await readRemedyView(fleet.berlin, reference, at))?.timeToObject;
+  expect(await time(now)).toEqual({ kind: "not-begun", days: 30 });
   const give: MoveRequest = { name: "give-letter", reason: "", seenVersion };
   const on = (letterGivenOn: string) => ({ ...give, stated: { letterGivenOn } });
   expect(await makeMove(fleet.berlin, reference, give, later(40))).toMatchObject({ reason: "letter-day-missing" });
@@ -215,6 +217,9 @@ test("the time to object runs from the day the customer got the letter, which is
   expect(await makeMove(fleet.sydney, reference, on("2026-11-10"), later(40))).toMatchObject({ ok: false });
   expect(await makeMove(fleet.berlin, reference, on("2026-11-10"), later(40))).toMatchObject({ ok: true });
   expect(await objection()).toContain("until 10 December 2026");
+  const said = { until: "2026-12-10", letterGivenOn: "2026-11-10" };
+  expect(await time(new Date("2026-12-10T22:00:00Z"))).toEqual({ kind: "open", ...said });
+  expect(await time(new Date("2026-12-10T23:30:00Z"))).toEqual({ kind: "over", ...said });
   const object: MoveRequest = { name: "object", reason: "It still cuts out.", seenVersion: seenVersion + 1 };
   expect(await makeMove(fleet.berlin, reference, object, new Date("2026-12-11T09:00:00Z"))).toMatchObject({
     reason: "too-late",

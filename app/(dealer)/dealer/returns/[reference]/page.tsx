@@ -112,7 +112,7 @@ export default async function DealerReturn({ params, searchParams }: ReturnPageP
             title={old?.ordered?.order === "send-in" ? "Sending the old pack" : "Sending the pack"}
           />
         )}
-        {page.decision === null ? null : <DecisionCard decision={page.decision} />}
+        {page.decision === null ? null : <DecisionCard decision={page.decision} time={remedy?.timeToObject ?? null} />}
         {/* Before anybody fills in a form beside a pack that shows danger: what to do with the pack. */}
         {isDanger ? handling : null}
         <ReturnSection title="What you can do">

@@ -1,7 +1,7 @@
 import Link from "next/link";
-import { CalendarDay } from "@/app/_components/calendar-day";
 import { FactList } from "@/app/_components/fact-list";
 import { LetterLinks } from "@/app/_remedy/letter-links";
+import { TimeToObjectLine } from "@/app/_remedy/time-to-object-line";
 import type { RemedyView } from "@/lib/data/remedies/remedy-view";
 import { whatIsMissingBeforeDecision } from "@/lib/returns/before-decision";
 import { sayComesBack } from "@/lib/returns/comes-back";
@@ -11,7 +11,7 @@ import { WorkSection } from "../bench-section";
 
 /** What was decided and why; with a refusal its term, evidence, alternatives and the way to object. */
 export function PromisedPart({ remedy, seesBench }: { remedy: RemedyView; seesBench: boolean }) {
-  const { decision, objectUntil, objectDays, letterGivenOn } = remedy;
+  const { decision } = remedy;
   if (decision === null)
     return (
       <WorkSection title="Not decided yet">
@@ -50,22 +50,7 @@ export function PromisedPart({ remedy, seesBench }: { remedy: RemedyView; seesBe
         {decision.reason}
       </p>
       {given.length === 0 ? null : <FactList columns={1} facts={given} />}
-      {objectUntil === null ? (
-        <p>
-          The time to object, {objectDays} days, has not begun: nobody recorded when the customer got the letter, and
-          nothing is handed over. Record it on the page of the return.
-        </p>
-      ) : (
-        <p>
-          {letterGivenOn === null ? null : (
-            <>
-              The customer got the letter on <CalendarDay date={letterGivenOn} />.{" "}
-            </>
-          )}
-          The dealer may object until <CalendarDay date={objectUntil} />, on the page of the return; somebody who did
-          not propose the decision looks at it then. Legal rights against the seller are not affected.
-        </p>
-      )}
+      <TimeToObjectLine time={remedy.timeToObject} whose="the-dealers" />
     </WorkSection>
   );
 }
