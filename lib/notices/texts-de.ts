@@ -174,7 +174,7 @@ export const textsDe: NoticeLanguageText = {
       subject: "{reference}: verfallen",
       paragraphs: [
         "Auf unsere Frage zur Rücksendung {reference} kam keine Antwort, deshalb ist sie verfallen. Verschicken Sie den Akku nicht.",
-        "Braucht der Akku noch Hilfe, reichen Sie ihn neu ein. Was Sie geschickt haben, bleibt hier: {link}",
+        "Braucht der Akku noch Hilfe, beantworten Sie die Frage dort, und die Rücksendung geht weiter: {link}",
       ],
     },
     merged: {

@@ -171,7 +171,7 @@ export const textsEn: NoticeLanguageText = {
       subject: "{reference}: lapsed",
       paragraphs: [
         "No answer to our question about the return {reference} came, so it has lapsed. Do not send the pack.",
-        "If the pack still needs help, lodge it anew. What you sent stays here: {link}",
+        "If the pack still needs help, answer the question there, and the return goes on: {link}",
       ],
     },
     merged: {

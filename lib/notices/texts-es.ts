@@ -174,7 +174,7 @@ export const textsEs: NoticeLanguageText = {
       subject: "{reference}: caducada",
       paragraphs: [
         "No llegó respuesta a nuestra pregunta sobre la devolución {reference}, así que ha caducado. No envíe la batería.",
-        "Si la batería todavía necesita ayuda, preséntela de nuevo. Lo que envió queda aquí: {link}",
+        "Si la batería todavía necesita ayuda, responda allí a la pregunta y la devolución seguirá adelante: {link}",
       ],
     },
     merged: {

@@ -106,6 +106,9 @@ export const sendingHasEnded: Guard = ({ standing: { known, now } }) =>
 export const lapsedBeforeSending: Guard = ({ standing }) =>
   unless(standing.past.lapsedFrom === "return-approved", "not-from-here");
 
+export const lapsedUnanswered: Guard = ({ standing }) =>
+  unless(standing.past.askedBeforeLapse !== null, "not-from-here");
+
 export const identityIsScanned: Guard = ({ standing, stated }) => {
   if (stated.scannedSerial === undefined) return "scan-missing";
   return unless(stated.scannedSerial === standing.serial || stated.mismatchNote !== undefined, "wrong-pack");

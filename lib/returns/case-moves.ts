@@ -93,6 +93,14 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     needsReason: true,
     guards: [guard.packIsNotSetApart, guard.dealerWasReminded, place.packIsNotWithUs, given.nothingIsOut],
   },
+  // A late answer is an answer: nobody has to tell the whole complaint anew.
+  "take-up-again": {
+    from: ["lapsed"],
+    to: null,
+    act: "answer-question",
+    needsReason: true,
+    guards: [guard.lapsedUnanswered],
+  },
   help: {
     from: ["in-review"],
     to: "remote-help",

@@ -112,9 +112,10 @@ function whatChanges(
       return { question: null };
     case "lapse-unanswered":
     case "lapse-approval":
-      return { lapsedFrom: from, question: null };
+      return { lapsedFrom: from, askedBeforeLapse: question?.from ?? null, question: null };
     case "renew-approval":
-      return { lapsedFrom: null };
+    case "take-up-again":
+      return { lapsedFrom: null, askedBeforeLapse: null };
     case "help":
       return { helpConfirmed: false };
     case "confirm-help":

@@ -28,6 +28,8 @@ export interface ReturnPast {
   } | null;
   /** Where the return stood before it lapsed; null where it did not. */
   readonly lapsedFrom: ReturnStatus | null;
+  /** Where the question was asked that it lapsed on; null where it lapsed on none. */
+  readonly askedBeforeLapse: ReturnStatus | null;
   /** The decision that waits for approval. */
   readonly proposal: {
     readonly from: ReturnStatus;
@@ -82,6 +84,7 @@ export const nothingPast: ReturnPast = {
   begunByUserId: null,
   question: null,
   lapsedFrom: null,
+  askedBeforeLapse: null,
   proposal: null,
   formerReviewerIds: [],
   helpConfirmed: false,

@@ -149,7 +149,7 @@ function nextForDealer(status: ReturnStatus, danger: boolean, remedy: DecidableR
     case "withdrawn":
       return "This return was withdrawn. Nothing more happens.";
     case "lapsed":
-      return "This return has lapsed. Lodge the pack anew if it still needs help; what you sent stays here to look up. Where only the time to send it ran out, the service desk can give leave again.";
+      return "This return has lapsed, and what you sent stays here. Where a question was not answered, answer it below and the return goes on. Where only the time to send it ran out, the service desk can give leave again.";
     case "merged":
       return "This return was joined with another one, which goes on.";
   }

@@ -38,7 +38,7 @@ function placeByRemedy(
   return null;
 }
 
-/** Where a move leads from here. A question leads back to where it was asked, a proposal that is not approved to where it was made. */
+/** Where a move leads from here. A question leads back to where it was asked, also once it lapsed, a proposal that is not approved to where it was made. */
 export function destinationOf(name: MoveName, standing: ReturnStanding): ReturnStatus | null {
   const { past, secondPerson } = standing;
   switch (name) {
@@ -48,6 +48,8 @@ export function destinationOf(name: MoveName, standing: ReturnStanding): ReturnS
       return standing.status;
     case "answer":
       return past.question?.from ?? null;
+    case "take-up-again":
+      return past.askedBeforeLapse;
     case "send-back":
     case "veto":
       return past.proposal?.from ?? null;

@@ -160,6 +160,15 @@ test("asked twice more, not answered, and let lapse by a person where only the t
     notBy: [await browser.openAs(people.manager), await browser.openAs(people.dealer)],
   });
   expect(await stamps(lead)).toContain("Lapsed");
+  // The answer comes after all, and the return goes on where it was asked.
+  await step(reference, {
+    by: await browser.openAs(people.dealer),
+    name: "take-up-again",
+    answers: why("The seal is whole."),
+    notBy: [await browser.openAs(people.otherDealer), await browser.openAs(people.manager)],
+  });
+  await lead.goto(`/bench/${reference}`);
+  expect(await stamps(lead)).toContain("Being looked at");
 });
 
 test("refused by two people, stopped once for safety, objected to, refunded, closed and opened again", async () => {

@@ -114,6 +114,44 @@ test("a question without an answer is repeated, proposed to lapse, and let lapse
   expect(await makeMove(fleet.berlin, reference, lapse, days(20))).toMatchObject({ reason: "not-allowed" });
   await move(fleet.bench, reference, lapse, days(20));
   expect(await noticesOf(reference)).toContain("lapsed");
+
+  // The answer comes after all: the return goes on where it was asked, and is in the queue again.
+  const late: MoveRequest = { name: "take-up-again", reason: "The charger is a C-4.", seenVersion: 6 };
+  expect(await makeMove(fleet.sydney, reference, late, days(30))).toMatchObject({ ok: false });
+  expect(await makeMove(fleet.finance, reference, late, days(30))).toMatchObject({ reason: "not-allowed" });
+  await move(fleet.berlin, reference, late, days(30));
+  expect(await returnOf(reference)).toMatchObject({ status: "sent-in", version: 7, turn: "maker" });
+  await move(fleet.bench, reference, { name: "withdraw", reason: "Solved itself.", seenVersion: 7 }, days(30));
+});
+
+test("a return that lapsed on a question is taken up again by the house, and by nobody while another return of the pack is open", async () => {
+  const reference = await lodged();
+  await move(fleet.bench, reference, { name: "take", reason: "", seenVersion: 1 });
+  await move(fleet.bench, reference, {
+    name: "ask",
+    reason: "Which charger?",
+    seenVersion: 2,
+    stated: { dueOn: "2026-10-09" },
+  });
+  for (const day of [3, 7, 8]) await runDueAsSystem(days(day, 1));
+  const { version } = await returnOf(reference);
+  await move(
+    fleet.bench,
+    reference,
+    { name: "lapse-unanswered", reason: "No answer.", seenVersion: version },
+    days(20),
+  );
+  const serial = fleet.others[nextPack - 1] ?? fleet.unsold;
+  const anew = await lodgeReturn(fleet.berlin, filledForm(serial), days(21));
+  if (!anew.ok) throw new Error(JSON.stringify(anew));
+  const late: MoveRequest = { name: "take-up-again", reason: "They rang.", seenVersion: version + 1 };
+  expect(await makeMove(fleet.lead, reference, late, days(22))).toMatchObject({
+    sentence: "Another return of this pack is open: go on there, or close it first.",
+  });
+  await move(fleet.berlin, anew.reference, { name: "withdraw", reason: "Lodged twice.", seenVersion: 1 }, days(22));
+  await move(fleet.lead, reference, late, days(22));
+  expect(await returnOf(reference)).toMatchObject({ status: "in-review", turn: "maker" });
+  await move(fleet.lead, reference, { name: "withdraw", reason: "Solved itself.", seenVersion: version + 2 }, days(22));
 });
 
 test("a permission that was not used ends, the dealer is told, and service may renew it", async () => {

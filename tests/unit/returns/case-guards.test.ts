@@ -229,6 +229,12 @@ const refused: readonly Case[] = [
     why: "not-from-here",
   },
   {
+    name: "take-up-again",
+    role: "dealer",
+    at: { status: "lapsed", past: { ...past, lapsedFrom: "return-approved", askedBeforeLapse: null } },
+    why: "not-from-here",
+  },
+  {
     name: "receive",
     role: "technician",
     at: { status: "return-expected", known: { ...known, hasArrived: false } },

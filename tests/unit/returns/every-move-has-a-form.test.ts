@@ -84,7 +84,11 @@ function ready(name: MoveName, status: ReturnStanding["status"]): ReturnStanding
     },
     decidedRemedy: name === "ready-without-work" ? "return-as-is" : name === "reopen" ? "isolate" : "repair",
     secondPerson: isSecond ? ["goodwill"] : [],
-    past: { ...fullPast, proposal: isSecond ? second : proposal },
+    past: {
+      ...fullPast,
+      proposal: isSecond ? second : proposal,
+      askedBeforeLapse: name === "take-up-again" ? "in-review" : null,
+    },
   });
 }
 

@@ -29,6 +29,8 @@ function ready(name: MoveName): Partial<ReturnStanding> {
       return { decidedRemedy: "return-as-is" };
     case "reopen":
       return { decidedRemedy: "isolate" };
+    case "take-up-again":
+      return { past: { ...fullPast, lapsedFrom: "more-information-needed", askedBeforeLapse: "in-review" } };
     case "approve-return":
     case "hand-to-carrier":
     case "come-back":
@@ -68,6 +70,8 @@ const legal: Readonly<Record<MoveName, { from: string; to: string; who: string }
   // By the program at its time, and by nobody else.
   "propose-lapse": { from: "more-information-needed", to: "more-information-needed", who: "" },
   "lapse-unanswered": { from: "more-information-needed", to: "lapsed", who: "t l" },
+  // Where the question was asked that nobody had answered.
+  "take-up-again": { from: "lapsed", to: "in-review", who: "d a t l" },
   help: { from: "in-review", to: "remote-help", who: "t l" },
   "confirm-help": { from: "remote-help", to: "remote-help", who: "d a" },
   "solve-remotely": { from: "remote-help", to: "solved-remotely", who: "t l" },

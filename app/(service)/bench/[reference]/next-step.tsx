@@ -19,6 +19,7 @@ import { whereMended } from "./where-mended";
 const reasonLabels: Readonly<Partial<Record<MoveName, string>>> = {
   ask: "What do you need to know?",
   answer: "The answer",
+  "take-up-again": "The answer, or why it goes on",
   help: "What should the dealer do?",
 };
 

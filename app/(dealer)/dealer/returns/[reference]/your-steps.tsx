@@ -9,10 +9,11 @@ import { moveAction, trackAction } from "./actions";
 import { PlacePart } from "./place-part";
 
 /** What the dealer does next stands open; what it may do besides is one tap away. */
-const mainSteps: readonly MoveName[] = ["answer", "hand-to-carrier", "confirm-help", "hand-back"];
+const mainSteps: readonly MoveName[] = ["answer", "take-up-again", "hand-to-carrier", "confirm-help", "hand-back"];
 
 const reasonLabels: Readonly<Record<string, string>> = {
   answer: "Your answer",
+  "take-up-again": "Your answer to the question",
   "confirm-help": "What helped?",
   object: "Why do you object?",
   "reopen-solved": "What does it do now?",
