@@ -42,11 +42,11 @@ export function gatherEvidence(
     both,
   );
   const wholeLog = frozenLogRuns(before);
+  const curve = openCircuitCurve(model);
   const frozenLog = [
     ...wholeLog,
-    ...heldGroupRuns(before).filter((run) => !wholeLog.some((whole) => overlap(whole, run))),
+    ...heldGroupRuns(before, curve).filter((run) => !wholeLog.some((whole) => overlap(whole, run))),
   ];
-  const curve = openCircuitCurve(model);
   // Groups that stand still are a finding of their own: their rows stay, for a group that stands drained is drained all the same.
   const survey = withStandingDraws(withoutFrozenRows(before, wholeLog), curve);
   const [{ sum, together, screened, discharge }, followed] = both(

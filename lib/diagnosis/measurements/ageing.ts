@@ -9,6 +9,7 @@ import { stateOfHealth } from "@/lib/diagnosis/state-of-health";
 import { inDigits, inTime, namedGroups } from "@/lib/diagnosis/wording";
 import { coulombicEfficiency } from "@/lib/readings/measure/coulombic-efficiency";
 import { energyThroughput } from "@/lib/readings/measure/energy-throughput";
+import { sampledChargeErrorAh } from "@/lib/readings/measure/sampled-charge";
 
 /** What the pack still holds, what it gives back of a charge, and what has gone through it. */
 export function ageingMeasurements(evidence: Evidence): Measurement[] {
@@ -36,9 +37,16 @@ export function foundCapacity(evidence: Evidence): FoundCapacity | null {
   const pack = heldBetweenRests(evidence);
   if (pack === null) return null;
   const weak = weakGroups(evidence);
-  const foundErrorAh = Math.hypot(pack.groupErrorAh, gainDoubt * pack.groupAh);
+  const foundErrorAh = Math.hypot(pack.groupErrorAh, gainDoubt * pack.groupAh, sampledShare(evidence) * pack.groupAh);
   const whose = weak.size === 0 ? "middle group" : `weak ${namedGroups([...weak])}`;
   return { foundAh: pack.groupAh, foundErrorAh, how: `${whose} between two rests` };
+}
+
+/** What rows too far apart for the load leave open of the charge between the two rests, as a share of it. */
+function sampledShare({ restCapacity, survey }: Evidence): number {
+  if (restCapacity === null) return 0;
+  const { from, to, movedAh } = restCapacity;
+  return sampledChargeErrorAh(survey, from.endRow, to.endRow) / movedAh;
 }
 
 function health(evidence: Evidence): Measurement[] {

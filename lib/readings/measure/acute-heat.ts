@@ -4,7 +4,7 @@ import { expectedHeatingKPerMin, type HeatingPack } from "@/lib/readings/measure
 import { leapsTogether } from "@/lib/readings/measure/heat-leaps";
 import { lasts, probeNoiseK, riseUpTo, steepRise } from "@/lib/readings/measure/heat-rise";
 import { heldHeat } from "@/lib/readings/measure/held-heat";
-import type { RowSurvey } from "@/lib/readings/measure/row-survey";
+import { quietChange, type RowSurvey } from "@/lib/readings/measure/row-survey";
 import { SlidingLowest } from "@/lib/readings/measure/sliding-lowest";
 import { switchProbe } from "@/lib/readings/measure/switch-heat";
 import type { TemperatureColumn } from "@/lib/readings/reading-log";
@@ -94,6 +94,7 @@ function firstHeat(
   let beforeSegment = -1;
   let joined = false;
   let believedFromS = Number.NEGATIVE_INFINITY;
+  const isUnloggedLoad = unloggedLoad(survey);
   for (let row = 0; row < log.rows; row += 1) {
     const warm = valuesC[row] ?? Number.NaN;
     const timeS = log.timeS[row] ?? 0;
@@ -125,7 +126,7 @@ function firstHeat(
       riseUpTo(log.timeS, valuesC, runStart, row, gates) ??
       (warm >= gates.hotC ? steepRise(log.timeS, valuesC, runStart, row, [low, gates.probeRailC], gates) : null);
     if (rise === null || rise.riseK < leastOverNoiseK) continue;
-    const kind = kindOf(rise, { warm, resting, row }, gates, expected);
+    const kind = kindOf(rise, { warm, resting, row }, gates, expected, isUnloggedLoad);
     if (kind === null || !lasts(valuesC, row, warm - rise.riseK / 2, low)) continue;
     const before = warm - rise.riseK;
     return { kind, row, groups: [], before, after: warm, overS: rise.overS, where: name, confirmed: true };
@@ -138,13 +139,33 @@ function kindOf(
   { warm, resting, row }: { readonly warm: number; readonly resting: number; readonly row: number },
   gates: AcuteGates,
   expected: (row: number) => number,
+  isUnloggedLoad: (row: number, overS: number, settled: boolean) => boolean,
 ): AcuteSign["kind"] | null {
   const rate = (rise.riseK / rise.overS) * 60;
-  if (resting >= rise.overS) {
+  if (resting >= rise.overS && !isUnloggedLoad(row, rise.overS, resting - rise.overS >= gates.heatSpreadS)) {
     const settled = resting - rise.overS >= gates.heatSpreadS;
     if (rate >= (settled ? gates.restHeatingKPerMin : gates.freshRestHeatingKPerMin)) return "rest-heating";
   }
   if (warm >= gates.hotC && rise.riseK >= gates.impossibleFallK) return "hot";
   if (rate < gates.loadHeatingKPerMin) return null;
   return rate >= gates.loadHeatingKPerMin + gates.lossMultiple * expected(row) ? "load-heating" : null;
+}
+
+/** V by which the group in the middle may move over a rise of heat where the logged current says that nothing flows: what warmth does to a cell is less. Engineering default. */
+const restsWithinV = 0.015;
+
+/**
+ * Rows pass for rest whose voltage hardly moves from one to the next where no current was logged, or whose current is zero in the moment it was
+ * read: a load that comes on slowly, or pulses between rows far apart, is none of them. Over a whole rise of heat it shows: the group in the middle
+ * falls under a load, and in a rest that has settled it does not rise either. What fails by itself leaves the group in the middle where it was.
+ */
+function unloggedLoad({ log, referenceV }: RowSurvey): (row: number, overS: number, settled: boolean) => boolean {
+  let quietV: number | null = null;
+  return (row, overS, settled) => {
+    quietV ??= log.currentA.some(Number.isFinite) ? restsWithinV : quietChange(referenceV);
+    let from = row;
+    while (from > 0 && (log.timeS[row] ?? 0) - (log.timeS[from] ?? 0) < overS) from -= 1;
+    const movedV = (referenceV[row] ?? Number.NaN) - (referenceV[from] ?? Number.NaN);
+    return movedV < -quietV || (settled && movedV > quietV);
+  };
 }

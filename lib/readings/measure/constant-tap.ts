@@ -9,13 +9,18 @@ const steadyShare = 0.15;
 const sweptV = 0.12;
 /** V. An error this large in opposite directions is no charge offset even where nothing was swept. */
 const hugeErrorV = 0.2;
+/** The same of two that mirror each other to their last digits in every row: V, share of the error and V they may differ by. */
+const mirroredErrorV = 0.08;
+const mirroredShare = 0.02;
+const mirroredWithinV = 0.002;
 const neighbours = 3;
 
 /**
  * A tap that is wrong by the same amount in all rows: neighbours +d and -d, whatever the charge.
  *
  * Two groups at different states of charge would change their difference along the bends of the open-circuit curve; a
- * displaced potential does not. Needs the pack to have swept some voltage, or an error too large for charge.
+ * displaced potential does not. Needs the pack to have swept some voltage, or an error too large for charge, or two
+ * groups that mirror each other as closely as they are read: two that are charged otherwise do so by a chance of one in fifty and less.
  */
 export function constantTaps(survey: RowSurvey): TapError[] {
   const stride = Math.max(1, Math.floor(survey.log.rows / 1500));
@@ -35,13 +40,16 @@ export function constantTaps(survey: RowSurvey): TapError[] {
     const sum = ((level[from] ?? 0) + (level[from + 1] ?? 0)) / 2;
     const size = Math.abs(half);
     if (size < leastErrorV || Math.abs(sum) > Math.max(sumShare * size, 0.01)) continue;
-    if (swept < sweptV && size < hugeErrorV) continue;
     const near = level.filter(
       (_, at) => at !== from && at !== from + 1 && at >= from - neighbours && at <= from + 1 + neighbours,
     );
     if (near.some((value) => Math.abs(value) >= 0.5 * size)) continue;
     const halves = (off[from] ?? []).map((value, at) => (value - (off[from + 1]?.[at] ?? 0)) / 2);
-    if ((scaledMad(halves) ?? Number.POSITIVE_INFINITY) > Math.max(steadyShare * size, 0.01)) continue;
+    const scatterV = scaledMad(halves) ?? Number.POSITIVE_INFINITY;
+    if (scatterV > Math.max(steadyShare * size, 0.01)) continue;
+    const mirroredV = mirroredWithinV + mirroredShare * size;
+    const mirrored = size >= mirroredErrorV && Math.abs(sum) <= mirroredV / 2 && scatterV <= mirroredV / 2;
+    if (swept < sweptV && size < hugeErrorV && !mirrored) continue;
     found.push({
       kind: "constant",
       groups: [from + 1, from + 2],

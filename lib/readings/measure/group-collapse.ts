@@ -1,5 +1,6 @@
 import type { AcuteGates } from "@/lib/readings/measure/acute-gates";
 import type { AcuteSign } from "@/lib/readings/measure/acute-sign";
+import { median } from "@/lib/readings/measure/median";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 
 /**
@@ -72,6 +73,7 @@ function collapseOf(
     const anew = allReadAnew(survey, back, row);
     if (anew !== null && isFallOfAll(survey, back, anew, gates.collapseOwnShare)) return null;
   }
+  if (isTapAmongReadAlike(survey, index, back, row, gates)) return null;
   // What an open tap takes from one group it gives to a neighbour.
   const given = Math.max(
     ...[index - 1, index + 1].map((at) => deviation(survey, at, row) - deviation(survey, at, back) || 0),
@@ -114,6 +116,31 @@ function isUnreadLoad(
 function isFallOfAll({ log, referenceV, groups }: RowSurvey, back: number, anew: number, share: number): boolean {
   const packV = (log.packVoltageV[back] ?? Number.NaN) - (log.packVoltageV[anew] ?? Number.NaN);
   return (referenceV[back] ?? Number.NaN) - (referenceV[anew] ?? Number.NaN) >= (share * packV) / groups;
+}
+
+/** Groups read in one go beside which a fall is judged. Engineering default. */
+const readAlikeNeeded = 2;
+
+/**
+ * A board that refreshes a few groups at a time shows a load in some of them while the group in the middle still repeats its value. Against those
+ * read in the same row an open tap shows as one: what the group lost beyond them its neighbour has won, or it lost no more than they did.
+ */
+function isTapAmongReadAlike(
+  { log: { cellVoltagesV } }: RowSurvey,
+  index: number,
+  back: number,
+  row: number,
+  gates: AcuteGates,
+): boolean {
+  const changed = cellVoltagesV.map((column) => (column[row] ?? Number.NaN) - (column[back] ?? Number.NaN));
+  const isRead = (at: number) =>
+    Number.isFinite(changed[at]) && cellVoltagesV[at]?.[row] !== cellVoltagesV[at]?.[row - 1];
+  const others = changed.filter((_, at) => at !== index && isRead(at));
+  if (!isRead(index) || others.length < readAlikeNeeded || others.length === cellVoltagesV.length - 1) return false;
+  const usual = median(others) ?? 0;
+  const lostV = usual - (changed[index] ?? 0);
+  const wonV = Math.max(...[index - 1, index + 1].filter(isRead).map((at) => (changed[at] ?? 0) - usual));
+  return lostV < gates.groupFallV || wonV > gates.collapseNeighbourShare * lostV;
 }
 
 /** First row from this one on, in the same rest, by which every group has shown another value since `back`; null where the rest ends first. */

@@ -115,8 +115,8 @@ const intervalsLookedAt = 50_000;
 /** V from row to row within which a pack without a logged current is taken to rest, where its readings are quiet. Engineering default. */
 const quietV = 0.005;
 
-/** V. More where the readings themselves scatter more: noise from row to row is no load. */
-function quietChange(referenceV: Float64Array): number {
+/** V by which the group in the middle may move from row to row in a rest. More where the readings themselves scatter more: noise is no load. */
+export function quietChange(referenceV: Float64Array): number {
   const stride = Math.max(1, Math.ceil(referenceV.length / noiseRows));
   const changes: number[] = [];
   for (let row = 1; row < referenceV.length; row += stride) {

@@ -151,7 +151,7 @@ function settle(tallies: Map<string, Tally>, rowsJudged: number, gates: TapGates
   return taken;
 }
 
-/** V that the load takes from a group; NaN in a row that lacks its current, unless the group takes nothing of it. */
+/** V that the load takes across so many ohm; NaN in a row that lacks its current, unless it takes nothing: where none was logged, no ohm are known. */
 function loadV(excessOhm: number, ampere: number | undefined): number {
   return excessOhm === 0 ? 0 : excessOhm * (ampere ?? Number.NaN);
 }
@@ -174,6 +174,6 @@ function baselines(survey: RowSurvey, excessOhm: Float64Array) {
 
 function sumShift(survey: RowSurvey, sum: PackSum, row: number): number {
   const pack = survey.log.packVoltageV[row] ?? Number.NaN;
-  const load = sum.outsideOhm * (survey.log.currentA[row] ?? 0);
+  const load = loadV(sum.outsideOhm, survey.log.currentA[row]);
   return (survey.sumV[row] ?? Number.NaN) - pack - sum.baselineV + load;
 }

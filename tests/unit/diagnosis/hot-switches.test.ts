@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { diagnose } from "@/lib/diagnosis/diagnose";
 import type { ReadingLog } from "@/lib/readings/reading-log";
-import { summaryOf } from "../../support/log-builder";
+import { buildLog, evenTimes, summaryOf } from "../../support/log-builder";
 import { plainModel } from "../../support/plain-model";
 import { simulatePack } from "../../support/plain-pack";
 import { fullUse } from "../../support/use-of-a-pack";
@@ -138,4 +138,25 @@ test("switches that warm while nothing flows are an emergency", () => {
     return left > 1200 ? 25 : 25 + (3 * (1200 - left)) / 60;
   });
   expect(findings[0]).toMatchObject({ fault: "acute-event", safetyClass: "A0" });
+});
+
+/** Half a minute between rows at rest, where from row 300 on a load takes the groups down by 10 mV a row and warms the switches by 2 K. */
+function slowLoad(currentA: number) {
+  const rows = 400;
+  const loaded = (row: number) => Math.max(0, Math.min(5, row - 300));
+  const log = buildLog({
+    timeS: evenTimes(rows, 30),
+    currentA: new Float64Array(rows).fill(currentA),
+    cellVoltagesV: Array.from({ length: 16 }, (_, group) =>
+      Float64Array.from({ length: rows }, (_, row) => 4.18 + 0.001 * ((row + group) % 3) - 0.01 * loaded(row)),
+    ),
+    packVoltageV: Float64Array.from({ length: rows }, (_, row) => 66.9 - 0.16 * loaded(row)),
+    mosfetTemperatureC: Float64Array.from({ length: rows }, (_, row) => 27 + 0.1 * (row % 2) + 2 * loaded(row)),
+  });
+  return diagnose({ log, summary: summaryOf(log), model: plainModel }).findings.map(({ fault }) => fault);
+}
+
+test("switches that warm while all groups fall have a load, though no current was logged or it was zero whenever it was read", () => {
+  expect(slowLoad(Number.NaN)).not.toContain("acute-event");
+  expect(slowLoad(0)).not.toContain("acute-event");
 });

@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import { constantTaps } from "@/lib/readings/measure/constant-tap";
 import { groupResistance } from "@/lib/readings/measure/group-resistance";
 import { packSum } from "@/lib/readings/measure/pack-sum";
 import { surveyRows } from "@/lib/readings/measure/row-survey";
@@ -64,6 +65,31 @@ test("two broken taps in a row move three groups whose sum is right", () => {
   const deviations = new Float64Array(20);
   deviations.set([0.3, -0.5, 0.2], 4);
   expect(tapRowKind(deviations, 0.05, 0, 0.005)).toMatchObject({ kind: "two taps", groups: [5, 6, 7] });
+});
+
+test("two taps of which one is off by more are not taken for the pair it makes with the group in the middle", () => {
+  const deviations = new Float64Array(20);
+  deviations.set([0.068, -0.102, 0.036], 4);
+  expect(tapRowKind(deviations, 0.05, 0, 0.005)).toMatchObject({ kind: "two taps", groups: [5, 6, 7] });
+  // A pair beside which another group stands a little off stays a pair.
+  deviations.set([0.3, -0.29, 0.03], 4);
+  expect(tapRowKind(deviations, 0.05, 0, 0.005)).toMatchObject({ kind: "tap", groups: [5, 6] });
+});
+
+test("a wire at the end of the stack is told by the sum of the groups also where no current was logged", () => {
+  const log = twentyGroups([], 3.7, 3.7);
+  for (const row of [20, 21, 40, 60]) log.cellVoltagesV.at(-1)?.fill(3.4, row, row + 1);
+  const unlogged = { ...log, currentA: new Float64Array(100).fill(Number.NaN) };
+  expect(tapsOf(unlogged)).toMatchObject([{ kind: "end tap", groups: [20], rows: 4 }]);
+});
+
+test("two neighbours that mirror each other to a millivolt in every row are a displaced tap, in a pack that stood as well", () => {
+  const everyRow = Array.from({ length: 100 }, (_, row) => row);
+  const off = (up: number, down: number) => constantTaps(surveyRows(twentyGroups(everyRow, 3.7 + up, 3.7 - down), 40));
+  expect(off(0.108, 0.107)).toMatchObject([{ kind: "constant", groups: [7, 8] }]);
+  // Two groups charged otherwise, one up and one down, do not mirror each other.
+  expect(off(0.108, 0.098)).toEqual([]);
+  expect(off(0.06, 0.06)).toEqual([]);
 });
 
 test("a truncated frame is no tap and no resistance", () => {

@@ -1,0 +1,39 @@
+import { expect, test } from "vitest";
+import { defaultAcuteGates } from "@/lib/readings/measure/acute-gates";
+import { groupCollapses } from "@/lib/readings/measure/group-collapse";
+import { surveyRows } from "@/lib/readings/measure/row-survey";
+import { buildLog, evenTimes } from "../../../support/log-builder";
+
+const rows = 80;
+const loadFrom = 60;
+
+/**
+ * Sixteen groups at 3.78 V, read four at a time every half minute with no current logged; from row 60 on a load takes 0.106 V of each, and the last four
+ * read `lastFour` when they come to it.
+ */
+function readByTurns(lastFour: readonly number[]) {
+  const cellVoltagesV = Array.from({ length: 16 }, (_, group) => {
+    // Groups 9 to 12 are read first, 13 to 16 in the row after.
+    const turn = (Math.floor(group / 4) + 2) % 4;
+    return Float64Array.from({ length: rows }, (_, row) => {
+      const readAt = row - ((row - turn + 4) % 4);
+      if (readAt < loadFrom) return 3.78 + 0.001 * ((readAt + group) % 3);
+      return group >= 12 && readAt === loadFrom + 1 ? (lastFour[group - 12] ?? 3.674) : 3.674;
+    });
+  });
+  const packVoltageV = Float64Array.from({ length: rows }, (_, row) => (row < loadFrom ? 60.5 : 58.8));
+  return surveyRows(buildLog({ timeS: evenTimes(rows, 30), packVoltageV, cellVoltagesV }), 22);
+}
+
+test("a wire that comes loose as a load begins is no collapse on a board that shows the load in a few groups first", () => {
+  expect(groupCollapses(readByTurns([3.675, 3.864, 3.497, 3.678]), 0.03, defaultAcuteGates)).toEqual([]);
+});
+
+test("a group that fails at rest is a collapse on such a board too: nothing beside it falls or wins", () => {
+  const survey = readByTurns([3.674, 3.674, 3.674, 3.674]);
+  const failing = survey.log.cellVoltagesV[14];
+  failing?.fill(3.3, 40);
+  const packVoltageV = survey.log.packVoltageV.map((volt, row) => (row < 40 ? volt : volt - 0.48));
+  const [sign] = groupCollapses(surveyRows({ ...survey.log, packVoltageV }, 22), 0.03, defaultAcuteGates);
+  expect(sign).toMatchObject({ kind: "group-collapse", groups: [15], row: 40 });
+});
