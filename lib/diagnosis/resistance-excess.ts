@@ -44,6 +44,16 @@ const polarisationKnown = 0.3;
 const mirrorShare = 0.5;
 
 /**
+ * A contact that makes and breaks spreads its own regression: standard error over that of the median group to be one at all, else its scatter is the
+ * noise of every group; and to be told where it adds little on average, beside the multiple of its own error that the excess must reach (a contact
+ * only adds) and the least ratio to the median group. Engineering defaults.
+ */
+const contactErrorTimes = 1.5;
+const looseErrorTimes = 4;
+const looseSigmas = 2.5;
+const looseRatio = 1.05;
+
+/**
  * Groups of high resistance, worst first. Empty where resistance could not be judged. Once for each log: two rules and the
  * coverage ask for it, and it walks over every load step of every group.
  */
@@ -61,6 +71,7 @@ function findExcesses(evidence: Evidence): ResistanceExcess[] {
     usual ??= median(compared.map((one) => historyOf(one.group)?.unrest ?? Number.NaN)) ?? 1;
     return usual;
   };
+  const usualError = median(compared.map(({ standardError }) => standardError)) ?? Number.NaN;
   const basis = contactBasis(evidence.survey, resistance.rows);
   let alike: PolarisationBasis | null | undefined;
   const followedBy = (column: Float64Array | undefined) => {
@@ -76,9 +87,17 @@ function findExcesses(evidence: Evidence): ResistanceExcess[] {
     const scattered = basis === null || column === undefined ? null : contactScatter(basis, column, one.excess / 1000);
     const contact =
       scattered !== null &&
+      !(one.standardError < contactErrorTimes * usualError) &&
       scattered.share >= Math.max(limits.contactScatterShare, limits.contactScatterRatio * scattered.usualShare);
     const steps = stepsInHistory(history, resistance.medianMilliohm, evidence, usualUnrest);
-    if (!(stands || steps) || one.excess < limits.resistanceSigmas * one.standardError) return [];
+    // On average little may be added: what tells the contact is that it follows the load as no cell does.
+    const loose =
+      contact &&
+      ratio >= looseRatio &&
+      one.standardError >= looseErrorTimes * usualError &&
+      one.excess >= looseSigmas * one.standardError;
+    const proven = (stands || steps) && one.excess >= limits.resistanceSigmas * one.standardError;
+    if (!proven && !loose) return [];
     const noiseV = evidence.states?.groups[one.group - 1]?.noiseV ?? 0.005;
     const polarisation = followedBy(column);
     const followed = polarisation !== null && polarisation.error <= polarisationKnown ? polarisation.share : null;

@@ -30,11 +30,13 @@ function jointConfidence(excess: ResistanceExcess): number {
 
 function forJoint(excess: ResistanceExcess): string[] {
   const found: string[] = [];
+  if (excess.contact)
+    found.push("It does not follow the load as every cell does: at a like current it takes now more and now less.");
   if (excess.jumps > 0 && excess.unsteady) {
     found.push(
       `At steady load its voltage jumps ${excess.jumps} times by nearly half of what it loses too much: a contact opens and closes.`,
     );
-  } else if (excess.unsteady && excess.history !== null) {
+  } else if (excess.unsteady && !excess.contact && excess.history !== null) {
     found.push(
       `What it has too much goes between ${inDigits(excess.history.lowestMilliohm, 2)} and ${inDigits(excess.history.highestMilliohm, 2)} mOhm within the log, more than the readings scatter by.`,
     );

@@ -13,8 +13,8 @@ export function waterIngress(evidence: Evidence): Finding[] {
   const odd = oddities(evidence);
   const resets = evidence.survey.log.segment.at(-1) ?? 0;
   const manyOdd =
-    evidence.taps.length + evidence.probeFaults.length >= unrelatedSigns &&
-    (resets > 0 || isUnrelated(evidence) || isUnsteadyAtRest(evidence));
+    isUnsteadyAtRest(evidence) ||
+    (evidence.taps.length + evidence.probeFaults.length >= unrelatedSigns && (resets > 0 || isUnrelated(evidence)));
   if (!(wet.length > 0 && wet.length + odd.length >= signsNeeded) && !manyOdd) return [];
   return [
     {
@@ -39,8 +39,9 @@ function isUnrelated({ taps, probeFaults }: Evidence): boolean {
   return taps.length >= 2 && ways.size >= 2;
 }
 
-/** Two taps side by side that jump while the pack stands, and a probe that jumps as well: nothing shakes it, and moisture creeps. */
-function isUnsteadyAtRest({ taps, probeFaults, settings }: Evidence): boolean {
+/** Two taps side by side that jump while the pack stands, and a probe that jumps or insulation that falls as well: nothing shakes it, and moisture creeps. */
+function isUnsteadyAtRest(evidence: Evidence): boolean {
+  const { taps, probeFaults, settings } = evidence;
   const { wetRestRows, wetRestShare } = settings.tap;
   const restless = taps.filter(
     ({ kind, restRows, rows }) => kind === "tap" && restRows >= wetRestRows && restRows >= wetRestShare * rows,
@@ -48,7 +49,9 @@ function isUnsteadyAtRest({ taps, probeFaults, settings }: Evidence): boolean {
   const besideEachOther = restless.some((one) =>
     restless.some((other) => other !== one && other.groups.some((group) => one.groups.includes(group))),
   );
-  return besideEachOther && probeFaults.some(({ kind }) => kind === "jumping");
+  return (
+    besideEachOther && (probeFaults.some(({ kind }) => kind === "jumping") || fallenInsulation(evidence).length > 0)
+  );
 }
 
 /** Rows a ground fault must be flagged in to count. Engineering default. */
@@ -68,7 +71,24 @@ function insulation(evidence: Evidence): string[] {
   const low = column === null ? null : quantile(column, 0.02);
   const high = column === null ? null : quantile(column, 0.9);
   if (low === null || high === null || low > evidence.settings.verdict.insulationKiloohm) return [];
-  return [`Insulation falls to ${inDigits(low, 0)} kOhm (usually ${inDigits(high, 0)} kOhm).`];
+  return [
+    high <= evidence.settings.verdict.insulationKiloohm
+      ? `Insulation stands at ${inDigits(low, 0)} kOhm throughout.`
+      : `Insulation falls to ${inDigits(low, 0)} kOhm (usually ${inDigits(high, 0)} kOhm).`,
+  ];
+}
+
+/** Share of its usual value to which an insulation must fall to be a sign beside others. Engineering default: dry ones wander with the weather. */
+const fallenShare = 0.5;
+
+/** Insulation that stays above the limit and falls to a part of what it was: no danger by itself, and a sign beside others. */
+function fallenInsulation({ survey, settings }: Evidence): string[] {
+  const column = survey.log.insulationKiloohm;
+  const low = column === null ? null : quantile(column, 0.02);
+  const usual = column === null ? null : quantile(column, 0.9);
+  if (low === null || usual === null || low <= settings.verdict.insulationKiloohm || low > fallenShare * usual)
+    return [];
+  return [`Insulation falls from ${inDigits(usual, 0)} to ${inDigits(low, 0)} kOhm, which is no low value yet.`];
 }
 
 /**
@@ -111,5 +131,6 @@ function oddities(evidence: Evidence): string[] {
     found.push(`${counted(evidence.probeFaults.length, "temperature probe")} at fault.`);
   const resets = evidence.survey.log.segment.at(-1) ?? 0;
   if (resets > 0) found.push(`The clock started anew ${counted(resets, "time")}.`);
+  found.push(...fallenInsulation(evidence));
   return found;
 }

@@ -10,7 +10,7 @@ import { fullUse } from "../../support/use-of-a-pack";
 const sound = simulatePack({ seed: 8, model: plainModel, acts: fullUse, intervalS: 10 });
 
 /** Two taps side by side, or two far apart, jump by 150 mV in one row of nine while the pack stands or while it is used; a probe jumps there too. */
-function judged(jumps: "at rest" | "in use", secondTap: number, probeJumps = true) {
+function judged(jumps: "at rest" | "in use", secondTap: number, probeJumps = true, insulationEndsKiloohm?: number) {
   const rests = (row: number) => Math.abs(sound.currentA[row] ?? 0) < 0.5;
   const isThen = (row: number) => rests(row) === (jumps === "at rest");
   const errorV = (tap: number, row: number) => (isThen(row) && (row + tap) % 9 === 0 ? 0.15 : 0);
@@ -28,7 +28,11 @@ function judged(jumps: "at rest" | "in use", secondTap: number, probeJumps = tru
       probeJumps && place === 1 && isThen(row) && row % 25 === 0 ? warm + 16 : warm,
     ),
   }));
-  const log = { ...sound, cellVoltagesV, temperatures };
+  const insulationKiloohm =
+    insulationEndsKiloohm === undefined
+      ? null
+      : sound.timeS.map((_, row) => 900 - (row / sound.rows) * (900 - insulationEndsKiloohm));
+  const log = { ...sound, cellVoltagesV, temperatures, insulationKiloohm };
   const { findings, suggestion } = diagnose({ log, summary: summaryOf(log), model: plainModel });
   return { named: findings.map(({ fault }) => fault), first: findings[0], remedy: suggestion.remedy };
 }
@@ -45,4 +49,10 @@ test("where they jump in use, lie far apart, or no probe jumps, they are loose w
     expect(found.named).toContain("sense-wire");
     expect(found.named).not.toContain("water-ingress");
   }
+});
+
+test("insulation that falls to a part of what it was bears sense wires out that jump at rest, far above any limit as well", () => {
+  expect(judged("at rest", 7, false, 300).first).toMatchObject({ fault: "water-ingress", safetyClass: "A1" });
+  expect(judged("at rest", 7, false, 700).named).not.toContain("water-ingress");
+  expect(judged("in use", 7, false, 300).named).not.toContain("water-ingress");
 });

@@ -1,0 +1,25 @@
+import { expect, test } from "vitest";
+import { diagnose } from "@/lib/diagnosis/diagnose";
+import { summaryOf } from "../../support/log-builder";
+import { plainModel } from "../../support/plain-model";
+import { type PlainPack, simulatePack } from "../../support/plain-pack";
+import { fullUse } from "../../support/use-of-a-pack";
+
+function found(pack: Partial<PlainPack>) {
+  const log = simulatePack({ seed: 12, model: plainModel, acts: fullUse, intervalS: 2, ...pack });
+  return diagnose({ log, summary: summaryOf(log), model: plainModel }).findings;
+}
+
+/** Open for so many s of every 35, at which it adds 0.5 mOhm to the 0.9 of a group. */
+const openFor = (seconds: number) => (hour: number) => (Math.floor(hour * 3600) % 35 < seconds ? 0.5 : 0);
+
+test("a contact that is seldom open is told by how little it follows the load, though it hardly adds to the mean", () => {
+  const [first] = found({ jointMilliohm: { 5: openFor(6) } });
+  expect(first).toMatchObject({ fault: "high-resistance-joint", groups: [5] });
+  expect(first?.evidenceFor.join(" ")).toContain("does not follow the load");
+});
+
+test("the noise of readings is no contact: an aged cell in a noisy log is told as a cell", () => {
+  const [first] = found({ resistanceFactor: { 10: 1.26 }, noiseMillivolt: 4, resolutionMillivolt: 2 });
+  expect(first).toMatchObject({ fault: "high-resistance-cell", groups: [10] });
+});
