@@ -114,7 +114,9 @@ test("an insulation that is lost is never a sound pack, and whoever reads it is 
   const { findings, suggestion } = judged(log);
   expect(findings.map(({ fault }) => fault)).not.toContain("no-fault-found");
   expect(suggestion.remedy).toBe("cannot-tell");
-  expect(suggestion.missing.join(" ")).toMatch(/Insulation stands at 1 kOhm throughout .*do not open or touch it bare-handed/);
+  expect(suggestion.missing.join(" ")).toMatch(
+    /Insulation stands at 1 kOhm throughout.*do not open or touch it bare-handed/,
+  );
   const dry = { ...soundLog(), insulationKiloohm: constant(soundLog().rows, 5000) };
   expect(judged(dry).findings.map(({ fault }) => fault)).toEqual(["no-fault-found"]);
 });
