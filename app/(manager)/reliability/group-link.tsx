@@ -15,7 +15,7 @@ export function GroupLink({ by, group, children }: GroupLinkProps) {
     <Link
       href={groupHref(by, group)}
       prefetch={false}
-      className="inline-flex min-h-11 items-center font-semibold text-accent underline underline-offset-4"
+      className="inline-block py-2.5 font-semibold text-accent underline underline-offset-4"
     >
       {children}
     </Link>

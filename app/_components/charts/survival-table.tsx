@@ -73,12 +73,20 @@ export function SurvivalTable({
   );
 }
 
+interface OpenedCountProps {
+  readonly count: number;
+  readonly href: string | undefined;
+  /** What is counted, where no head of a column says it. */
+  readonly of?: string;
+}
+
 /** A number that leads to its packs; nought leads nowhere. */
-function OpenedCount({ count, href }: { count: number; href: string | undefined }) {
-  if (count === 0 || href === undefined) return grouped(count);
+function OpenedCount({ count, href, of }: OpenedCountProps) {
+  const words = of === undefined ? grouped(count) : `${grouped(count)} ${of}`;
+  if (count === 0 || href === undefined) return words;
   return (
     <a href={href} className="inline-block min-w-11 py-2 text-accent underline underline-offset-4">
-      {grouped(count)}
+      {words}
     </a>
   );
 }
@@ -109,8 +117,13 @@ function EstimateCell({ estimate, corrected, hrefOf }: EstimateCellProps) {
       {inHundredBetween(shown.lower, shown.upper)}
       <br />
       <span className="text-soft">
-        <OpenedCount count={estimate.failures} href={hrefOf("failures", { byDays: estimate.ageDays })} /> failures,{" "}
-        <OpenedCount count={estimate.atRisk} href={hrefOf("at-risk", { byDays: estimate.ageDays })} /> at risk
+        <OpenedCount
+          count={estimate.failures}
+          href={hrefOf("failures", { byDays: estimate.ageDays })}
+          of={estimate.failures === 1 ? "failure" : "failures"}
+        />
+        <br />
+        <OpenedCount count={estimate.atRisk} href={hrefOf("at-risk", { byDays: estimate.ageDays })} of="at risk" />
       </span>
       {corrected?.kind !== "cannot-tell" ? null : (
         <span className="block text-soft">

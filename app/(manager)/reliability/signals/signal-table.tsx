@@ -68,10 +68,16 @@ const columns: readonly Column<WatchState>[] = [
   { head: "To be expected by now", numeric: true, cell: ({ expected }) => expected.toFixed(1) },
   { head: "Of its likes", numeric: true, cell: ({ likesFailed }) => grouped(likesFailed) },
   { head: "Times as often", numeric: true, cell: timesWords },
-  { head: "A signal from", numeric: true, cell: ({ alarmAt }) => `${grouped(alarmAt)} failures` },
   {
-    head: "Evidence, of what a signal needs",
+    head: "A signal from",
     numeric: true,
-    cell: ({ evidence, threshold }) => `${evidence.toFixed(2)} of ${threshold.toFixed(2)}`,
+    cell: ({ alarmAt, evidence, threshold }) => (
+      <>
+        {grouped(alarmAt)} failures
+        <span className="block text-soft">
+          evidence {evidence.toFixed(2)} of {threshold.toFixed(2)} needed
+        </span>
+      </>
+    ),
   },
 ];
