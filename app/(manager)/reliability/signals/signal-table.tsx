@@ -47,8 +47,8 @@ const columns: readonly Column<WatchState>[] = [
       </GroupLink>
     ),
   },
-  { head: "Model", cell: ({ stratum }) => stratum },
-  { head: "Fault", cell: ({ fault }) => faultWords(fault) },
+  { head: "Model", short: true, cell: ({ stratum }) => stratum },
+  { head: "Fault", short: true, cell: ({ fault }) => faultWords(fault) },
   {
     head: "Signal",
     cell: ({ alarm, holds }) =>
