@@ -81,7 +81,7 @@ test("without any exposure there is a sentence in place of a picture", () => {
 test("the table says the same numbers in words, its doubts and the naive ratio by its name", () => {
   const markup = renderToStaticMarkup(<SurvivalTable caption="Failed by age" reports={reports} />);
   expect(markup).toContain("6.3 in 100");
-  expect(markup).toContain("6 failures, 90 at risk");
+  expect(markup).toContain("6 failures<br/>90 at risk");
   expect(markup).toContain("Cannot tell yet: only 15 packs have reached that age.");
   const [table = "", beside = ""] = markup.split("<details>");
   expect(table).not.toContain("Came back");
