@@ -1,7 +1,7 @@
 import { agedEarly } from "@/lib/diagnosis/aged-pack";
 import { contradictedCapacities } from "@/lib/diagnosis/capacity-shares";
 import { dangersOfGroups } from "@/lib/diagnosis/dangers-of-groups";
-import { doubtfulCurrent } from "@/lib/diagnosis/doubtful-current";
+import { doubtfulCurrent, zeroOfSensor } from "@/lib/diagnosis/doubtful-current";
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import { briefHeat, judgeHeat, unreadHeat } from "@/lib/diagnosis/judge-heat";
 import { atRest, overCharge, underLoad } from "@/lib/diagnosis/main-questions";
@@ -227,7 +227,7 @@ function ofCurrentSensor(evidence: Evidence): {
   readonly remarks: readonly string[];
 } {
   const doubt = doubtfulCurrent(evidence);
-  if (doubt === null) return { missing: [], remarks: [] };
+  if (doubt === null) return { missing: [], remarks: zeroOfSensor(evidence) };
   const { found, isSensor } = doubt;
   return isSensor
     ? {

@@ -1,8 +1,9 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import { oncePerEvidence } from "@/lib/diagnosis/once-per-evidence";
-import { inDigits } from "@/lib/diagnosis/wording";
+import { inDigits, inMillivolt, inTime } from "@/lib/diagnosis/wording";
 import { coulombicEfficiency } from "@/lib/readings/measure/coulombic-efficiency";
 import { energyThroughput } from "@/lib/readings/measure/energy-throughput";
+import { idleCurrent } from "@/lib/readings/measure/idle-current";
 
 /** Standard errors by which an efficiency must miss its range. Engineering default. */
 const efficiencySigmas = 2;
@@ -35,3 +36,13 @@ export const doubtfulCurrent = oncePerEvidence(
     };
   },
 );
+
+/** What the sensor reads while nothing flows, where it is more than a count of charge can bear. */
+export function zeroOfSensor({ survey, curve }: Evidence): string[] {
+  const found = idleCurrent(survey, curve);
+  if (found === null) return [];
+  const { currentA, hours, wouldMoveV, movedV } = found;
+  return [
+    `Watch the current: its sensor reads ${inDigits(currentA, 2)} A through ${inTime(hours * 3600)} in which the group in the middle moves by ${inMillivolt(movedV)} and not by the ${inMillivolt(wouldMoveV)} such a current takes it: that is its zero, ${inDigits(24 * Math.abs(currentA), 1)} Ah miscounted in a day. Set it, and hold the sensor against a clamp meter.`,
+  ];
+}

@@ -178,10 +178,13 @@ function whyNoLead({ sum, resistance, settings }: Evidence, sumCorrelation: numb
   if (sumCorrelation === null || sumCorrelation < synchronousAtAll)
     return "the groups were not sampled with the current, or too little load was";
   const { leadChangeMilliohm, leadUnremarkableShare } = settings.verdict;
-  const told = sum.pieces.filter(({ outsideErrorOhm }) => 2000 * outsideErrorOhm <= leadChangeMilliohm);
-  if (told.length < partsThatTell)
-    return "the load changed too little, or the pack voltage is too coarse, to follow it";
+  const isTold = ({ outsideErrorOhm }: { readonly outsideErrorOhm: number }) =>
+    2000 * outsideErrorOhm <= leadChangeMilliohm;
   const outside = 1000 * sum.outsideOhm;
+  if (sum.pieces.filter(isTold).length < partsThatTell)
+    return isTold(sum)
+      ? `${inDigits(outside, 1)} mOhm lie outside the groups by the whole log, whose load lies close together: whether they change was not seen, nor what is usual for this model`
+      : "the load changed too little, or the pack voltage is too coarse, to follow it";
   const inside = resistance.outcome === "refused" ? 0 : resistance.resistance.sumMilliohm;
   if (outside <= leadUnremarkableShare * inside) return null;
   return `${inDigits(outside, 1)} mOhm lie outside the groups, and what is usual for this model is not known: one that was bad throughout would not show`;

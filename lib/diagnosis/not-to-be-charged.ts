@@ -15,6 +15,9 @@ const charges: ReadonlySet<Fault> = new Set([
 /** With these it hurts where the class is not C: a joint or lead that heats, cells that were over-charged or charged in the frost. */
 const chargesUnlessHarmless: ReadonlySet<Fault> = new Set(["high-resistance-joint", "main-lead", "outside-cause"]);
 
+/** Confidence under which a finding is said to be unlikely. Engineering default. */
+const unlikelyBelow = 0.2;
+
 function chargingHurts({ fault, safetyClass }: Finding): boolean {
   return charges.has(fault) || (chargesUnlessHarmless.has(fault) && safetyClass !== "C");
 }
@@ -27,7 +30,9 @@ export function notToBeCharged(
   findings: readonly Finding[],
   unseen: readonly NotSeen[],
 ): { reasons: readonly string[]; plain: readonly string[] } {
-  const named = [...new Set(findings.filter(chargingHurts).map(({ fault }) => faultWords[fault].toLowerCase()))];
+  const hurting = findings.filter(chargingHurts);
+  const named = [...new Set(hurting.map(({ fault }) => faultWords[fault].toLowerCase()))];
+  const unlikely = hurting.every(({ confidence }) => confidence < unlikelyBelow);
   const isUntold = beforeCurrent(unseen).length > 0;
   if (named.length === 0 && !isUntold) return { reasons: [], plain: [] };
   return {
@@ -37,7 +42,11 @@ export function notToBeCharged(
         : []),
       ...(named.length === 0
         ? []
-        : [`Do not charge it before the bench has seen it: among the findings is ${named.join(", ")}.`]),
+        : [
+            unlikely
+              ? `Do not charge it before the bench has seen it: unlikely, but not ruled out, is ${named.join(", ")}.`
+              : `Do not charge it before the bench has seen it: among the findings is ${named.join(", ")}.`,
+          ]),
     ],
     plain: [isUntold ? "Do not charge it and do not ride it." : "Do not charge it."],
   };

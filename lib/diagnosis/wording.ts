@@ -27,6 +27,11 @@ export function lasting(seconds: number): string {
   return seconds > 0 ? inTime(seconds) : "one row at a time";
 }
 
+/** The same of several together: "40 s in all". */
+export function lastingInAll(seconds: number): string {
+  return seconds > 0 ? `${inTime(seconds)} in all` : "one row at a time";
+}
+
 /** The same groups at the start of a sentence. */
 export function namedGroupsFirst(groups: readonly number[]): string {
   const text = namedGroups(groups);

@@ -31,7 +31,7 @@ function sentence(sign: AcuteSign, evidence: Evidence): string {
   const over = inTime(sign.overS);
   switch (sign.kind) {
     case "pack-collapse":
-      return `At ${at} the pack voltage falls from ${inDigits(sign.before, 1)} to ${inDigits(sign.after, 1)} V within ${over} without the load to explain it, and ${namedGroups(sign.groups)} ${sign.groups.length === 1 ? "gives" : "give"} no sensible value. Wiring does not move the pack voltage.`;
+      return `At ${at} the pack voltage falls from ${inDigits(sign.before, 1)} to ${inDigits(sign.after, 1)} V within ${over}, by more than any load of the file explains, and ${namedGroups(sign.groups)} ${sign.groups.length === 1 ? "gives" : "give"} no sensible value. Wiring does not move the pack voltage.`;
     case "group-collapse":
       return `At ${at} ${namedGroups(sign.groups)} falls by ${inMillivolt(sign.before - sign.after)} against the other groups within ${over} at rest${sign.confirmed ? ", and the pack voltage falls with it" : ""}.`;
     case "fallen-beside-heat":

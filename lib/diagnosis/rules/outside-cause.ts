@@ -2,7 +2,7 @@ import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
 import type { VerdictThresholds } from "@/lib/diagnosis/verdict-thresholds";
 import { warmedFromAroundS } from "@/lib/diagnosis/warmed-from-around";
-import { confidence, counted, inDigits, lasting } from "@/lib/diagnosis/wording";
+import { confidence, counted, inDigits, lastingInAll } from "@/lib/diagnosis/wording";
 import type { AbuseEvents, AbuseKind } from "@/lib/readings/measure/abuse-events";
 
 /** s from which use outside the limits is named as a cause; shorter is listed as a measurement. */
@@ -72,10 +72,16 @@ export function outsideCause(evidence: Evidence): Finding[] {
       ],
       nextTest: events.some(({ kind }) => byCharger.has(kind))
         ? "Do not use this charger again before its voltage was measured with a meter, no pack connected. Look for swelling; let the pack rest a day, apart, logged: only where no group falls is it charged again, with a reference charger, watched. Read settings and firmware of the monitor."
-        : "Repeat with a reference charger and the settings as delivered; read settings and firmware of the monitor.",
+        : events.some(({ kind }) => kind === "cold charge")
+          ? afterFrost
+          : "Repeat with a reference charger and the settings as delivered; read settings and firmware of the monitor.",
     },
   ];
 }
+
+/** Lithium that was plated shows as lost capacity and as a drift at rest, and is told by both before any charge. Common practice, no source. */
+const afterFrost =
+  "Let the pack rest 7 days near half charge, apart, logged every ten minutes: whether a group falls. Only where none does, a discharge at C/5 with its capacity, and only then a charge, warm, watched, with a reference charger. Read settings and firmware of the monitor.";
 
 /** Belief that heat came from outside where nothing in the file speaks for it or against it. Engineering default. */
 const heatBelief = 0.5;
@@ -145,5 +151,5 @@ function sentence(event: AbuseEvents): string {
 }
 
 function facts({ count, totalS, worst, unit }: AbuseEvents): string {
-  return `${counted(count, "time")}, ${lasting(totalS)} in all, worst ${inDigits(worst, unit === "V" ? 3 : 1)} ${unit}.`;
+  return `${counted(count, "time")}, ${lastingInAll(totalS)}, worst ${inDigits(worst, unit === "V" ? 3 : 1)} ${unit}.`;
 }

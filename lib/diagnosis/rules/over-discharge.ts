@@ -1,6 +1,6 @@
 import type { Evidence } from "@/lib/diagnosis/evidence";
 import type { Finding } from "@/lib/diagnosis/finding";
-import { confidence, inDigits, lasting, namedGroups, namedGroupsFirst } from "@/lib/diagnosis/wording";
+import { confidence, inDigits, lastingInAll, namedGroups, namedGroupsFirst } from "@/lib/diagnosis/wording";
 import { dischargeLimits } from "@/lib/readings/measure/abuse-gates";
 
 /**
@@ -39,7 +39,7 @@ export function overDischarge(evidence: Evidence): Finding[] {
         ...(event === undefined
           ? []
           : [
-              `${namedGroupsFirst(event.groups)} fell to ${inDigits(event.worst, 3)} V, ${lasting(event.totalS)} in all, ${isDeep ? (atRest ? "at rest" : "under a small load") : atRest ? "at rest as well" : "under load only"}.`,
+              `${namedGroupsFirst(event.groups)} fell to ${inDigits(event.worst, 3)} V, ${lastingInAll(event.totalS)}, ${isDeep ? (atRest ? "at rest" : "under a small load") : atRest ? "at rest as well" : "under load only"}.`,
             ]),
       ],
       evidenceAgainst: [

@@ -1,5 +1,6 @@
 import type { AcuteGates } from "@/lib/readings/measure/acute-gates";
 import type { AcuteSign } from "@/lib/readings/measure/acute-sign";
+import { onlyReadUntil } from "@/lib/readings/measure/collapse-excuses";
 import { median } from "@/lib/readings/measure/median";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 
@@ -13,6 +14,8 @@ export function groupCollapses(survey: RowSurvey, sumNoiseV: number, gates: Acut
   const { log, restingS, referenceV } = survey;
   const signs: AcuteSign[] = [];
   const noiseV = { sum: sumNoiseV, isCurrentLogged: log.currentA.some(Number.isFinite) };
+  // Row up to which what a group reads is known not to be its cells.
+  const onlyRead = new Int32Array(survey.groups).fill(-1);
   let back = 0;
   for (let row = 1; row < log.rows; row += 1) {
     if (!((restingS[row] ?? -1) >= gates.fallSettledS) || !Number.isFinite(referenceV[row])) continue;
@@ -34,8 +37,12 @@ export function groupCollapses(survey: RowSurvey, sumNoiseV: number, gates: Acut
     const lowestFall = (survey.lowestV[row] ?? 0) - (referenceV[row] ?? 0);
     if (lowestFall > -gates.groupFallV && survey.plausibleGroups[row] === survey.groups) continue;
     for (let index = 0; index < survey.groups; index += 1) {
+      if (row <= (onlyRead[index] ?? -1)) continue;
       const sign = collapseOf(survey, index, back, row, noiseV, gates);
-      if (sign !== null) return [sign];
+      if (sign === null) continue;
+      const until = sign.confirmed ? null : onlyReadUntil(survey, index, row, sign.before, sign.before - sign.after);
+      if (until === null) return [sign];
+      onlyRead[index] = until;
     }
   }
   return signs;
@@ -86,10 +93,18 @@ function collapseOf(
     groups: [index + 1],
     before,
     after,
-    overS: (survey.log.timeS[row] ?? 0) - (survey.log.timeS[back] ?? 0),
+    overS: (survey.log.timeS[row] ?? 0) - (survey.log.timeS[fallenFrom(survey, index, back, row)] ?? 0),
     where: "",
     confirmed: packTells,
   };
+}
+
+/** Last row before the fall in which the group stood within a tenth of it of where it began: a step between two rows is no fall of 15 min. */
+function fallenFrom(survey: RowSurvey, index: number, back: number, row: number): number {
+  const before = deviation(survey, index, back);
+  const fallV = before - deviation(survey, index, row);
+  for (let at = row - 1; at > back; at -= 1) if (before - deviation(survey, index, at) <= 0.1 * fallV) return at;
+  return back;
 }
 
 /**

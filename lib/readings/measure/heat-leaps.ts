@@ -122,17 +122,22 @@ export function leapsAtEnd(survey: RowSurvey, acute: AcuteGates): HeatLeap[] {
 
 /**
  * Probes of cells that leap together, wherever in the log: that is no jump of a sensor, and colder rows after it do not unsay it.
- * None where one leaps alone, and none that stand straight back where they came from, which no heat does.
+ * None where one leaps alone, and none that stand straight back where they came from, which no heat does. One hot reading of each is enough in the
+ * last row, where no other can follow, if they read different heats that probes can read: a frame cut off or a sentinel does not give those. Such
+ * a sign stays unconfirmed.
  */
 export function leapsTogether(survey: RowSurvey, acute: AcuteGates): AcuteSign[] {
   const leaps = heatLeaps(survey, acute).filter(
-    ({ where, hotReadings, straightBack }) =>
-      where !== switchProbe && hotReadings >= acute.leapTogetherReadings && !straightBack,
+    ({ where, hotReadings, straightBack, atEnd, passesHeat }) =>
+      where !== switchProbe && !straightBack && (hotReadings >= acute.leapTogetherReadings || (atEnd && passesHeat)),
   );
+  const isEnough = ({ hotReadings }: HeatLeap) => hotReadings >= acute.leapTogetherReadings;
+  const bearOut = (one: HeatLeap, other: HeatLeap) =>
+    (isEnough(one) && isEnough(other)) || Math.abs(one.after - other.after) >= differentHeatK;
   const { timeS } = survey.log;
   return leaps
-    .filter((one) => leaps.some((other) => other.where !== one.where && overlap(one, other)))
-    .map(({ where, row, hotFromRow, hotFromC, before, overS }) => ({
+    .filter((one) => leaps.some((other) => other.where !== one.where && overlap(one, other) && bearOut(one, other)))
+    .map(({ where, row, hotFromRow, hotFromC, before, overS, hotReadings }) => ({
       kind: "hot",
       row: hotFromRow,
       groups: [],
@@ -140,9 +145,12 @@ export function leapsTogether(survey: RowSurvey, acute: AcuteGates): AcuteSign[]
       after: hotFromC,
       overS: Math.max(0, overS - ((timeS[row] ?? 0) - (timeS[hotFromRow] ?? 0))),
       where,
-      confirmed: true,
+      confirmed: hotReadings >= acute.leapTogetherReadings,
     }));
 }
+
+/** K by which two readings must differ to be two heats and not one value written for both. Engineering default. */
+const differentHeatK = 1;
 
 function overlap(one: HeatLeap, other: HeatLeap): boolean {
   return one.hotFromRow <= other.row && other.hotFromRow <= one.row;

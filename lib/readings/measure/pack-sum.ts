@@ -11,6 +11,8 @@ export interface PackSum {
   readonly noiseV: number;
   /** Resistance between the groups and the pack voltage's measuring points (leads, switches, shunt), ohm. */
   readonly outsideOhm: number;
+  /** Of the whole log; infinite where its load does not change. */
+  readonly outsideErrorOhm: number;
   /** What rounding of groups and pack voltage leaves on the difference, V; at rest it does not average out. */
   readonly roundingV: number;
   readonly pieces: readonly PackSumPiece[];
@@ -60,6 +62,7 @@ export function packSum(survey: RowSurvey): PackSum {
       baselineV: 0,
       noiseV: Number.POSITIVE_INFINITY,
       outsideOhm: 0,
+      outsideErrorOhm: Number.POSITIVE_INFINITY,
       roundingV: 0,
       pieces: [],
     };

@@ -163,6 +163,19 @@ test("a file that ends hot after a leap is never sound, however many hot rows th
   expect(shorted.findings.map(({ fault }) => fault)).toEqual(["temperature-sensor"]);
 });
 
+test("probes that read different heats in the last row alone are an emergency, one value written for all is not", () => {
+  const rows = 400;
+  const lastRow = (heatC: number) => (row: number) => (row === rows - 1 ? heatC : 22);
+  const ends = (heats: readonly [number, number, number]) =>
+    judged(evenTimes(rows, 10), lastRow(heats[0]), { othersC: (row, place) => lastRow(heats[place - 1] ?? 22)(row) });
+  expect(ends([70, 118, 88])).toMatchObject(acute);
+  expect(ends([70, 118, 88]).first?.evidenceAgainst.join(" ")).toContain("second witness is missing");
+  for (const told of [ends([100, 100, 100]), ends([22, 118, 22])]) {
+    expect(told.findings).toEqual([]);
+    expect(told.missing[0]).toContain("call the fire service");
+  }
+});
+
 test("two probes that leap to 110 degC are an emergency wherever in the log it is; straight back to where they came from, they are a jump of the readings", () => {
   const rows = 400;
   const from = 200;

@@ -2,7 +2,7 @@ import { expect, test } from "vitest";
 import { defaultAcuteGates } from "@/lib/readings/measure/acute-gates";
 import { groupCollapses } from "@/lib/readings/measure/group-collapse";
 import { surveyRows } from "@/lib/readings/measure/row-survey";
-import { buildLog, evenTimes } from "../../../support/log-builder";
+import { buildLog, evenTimes, probe } from "../../../support/log-builder";
 
 const rows = 80;
 const loadFrom = 60;
@@ -36,4 +36,37 @@ test("a group that fails at rest is a collapse on such a board too: nothing besi
   const packVoltageV = survey.log.packVoltageV.map((volt, row) => (row < 40 ? volt : volt - 0.48));
   const [sign] = groupCollapses(surveyRows({ ...survey.log, packVoltageV }, 22), 0.03, defaultAcuteGates);
   expect(sign).toMatchObject({ kind: "group-collapse", groups: [15], row: 40 });
+});
+
+/** Six groups at rest for ten hours, every 10 s, no pack voltage; group 3 reads as told, and one probe. */
+function unwatched(thirdV: (row: number) => number, probeC: (row: number) => number) {
+  const long = 3600;
+  const column = (read: (row: number) => number) => Float64Array.from({ length: long }, (_, row) => read(row));
+  return surveyRows(
+    buildLog({
+      timeS: evenTimes(long, 10),
+      currentA: column(() => 0),
+      cellVoltagesV: Array.from({ length: 6 }, (_, group) => column(group === 2 ? thirdV : () => 3.7)),
+      temperatures: [probe("Temperature T1", column(probeC))],
+    }),
+    40,
+  );
+}
+
+const signsOf = (survey: ReturnType<typeof unwatched>) =>
+  groupCollapses(survey, Number.POSITIVE_INFINITY, defaultAcuteGates);
+const lostAt = 1000;
+
+test("a group that reads nothing at all through a calm hour, no pack voltage beside it, is no emergency: a lost wire, or dead", () => {
+  const lost = (row: number) => (row < lostAt ? 3.7 : 0);
+  expect(signsOf(unwatched(lost, () => 22))).toEqual([]);
+  const warms = (row: number) => 22 + Math.max(0, Math.min(12, (row - lostAt) / 20));
+  expect(signsOf(unwatched(lost, warms))).toMatchObject([{ groups: [3], confirmed: false, overS: 10 }]);
+});
+
+test("a group that falls and stands again where it stood is its reading, one that stays down by less is not", () => {
+  const dips = (depthV: number, backV: number) => (row: number) =>
+    row < lostAt ? 3.7 : row < lostAt + 60 ? 3.7 - depthV : 3.7 - backV;
+  expect(signsOf(unwatched(dips(0.7, 0), () => 22))).toEqual([]);
+  expect(signsOf(unwatched(dips(0.7, 0.5), () => 22))).toHaveLength(1);
 });
