@@ -13,7 +13,7 @@ export interface FormProblem {
 interface ErrorSummaryProps {
   readonly problems: readonly FormProblem[];
   /** Changes with every failed attempt, so that the focus comes back even when the problems are the same. */
-  readonly attempt: number;
+  readonly attempt: number | object;
 }
 
 /** Everything that keeps the form from going on, at the top, with the focus, in the words that stand at the fields. */

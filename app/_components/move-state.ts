@@ -12,6 +12,8 @@ export type MoveState =
   | {
       readonly kind: "refused";
       readonly sentence: string;
+      /** Name of the question that the sentence is about; null where it is about the return as it stands. */
+      readonly field: string | null;
       /** Null where nothing changed meanwhile. */
       readonly meanwhile: Meanwhile | null;
       /** What was typed, so that nothing is lost. */
@@ -20,6 +22,10 @@ export type MoveState =
 
 export const untouched: MoveState = { kind: "untouched" };
 
-export function refused(sentence: string, typed: Readonly<Record<string, string>> = {}): MoveState {
-  return { kind: "refused", sentence, meanwhile: null, typed };
+export function refused(
+  sentence: string,
+  typed: Readonly<Record<string, string>> = {},
+  field: string | null = null,
+): MoveState {
+  return { kind: "refused", sentence, field, meanwhile: null, typed };
 }

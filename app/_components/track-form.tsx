@@ -2,9 +2,11 @@
 
 import { useActionState, useId } from "react";
 import { Button } from "./button";
+import { ErrorSummary } from "./error-summary";
 import { Field, TextInput } from "./field";
 import { MoveRefusal } from "./move-refusal";
 import { type MoveState, untouched } from "./move-state";
+import { refusedField } from "./refused-field";
 import { SelectInput } from "./select-input";
 
 interface TrackFormProps {
@@ -22,12 +24,19 @@ export function TrackForm({ track, reference, version, label, button, choices, a
   const [state, act, isPending] = useActionState(action, untouched);
   const id = useId();
   const typed = state.kind === "refused" ? state.typed : {};
+  const asked = track === "custody" ? ["to", "scanned", "agreement", "reason"] : ["to", "reason"];
+  const wrong = refusedField(state, asked);
+  const errorOf = (name: string) => (wrong?.name === name ? wrong.sentence : undefined);
   return (
     <form action={act} className="space-y-3">
+      <ErrorSummary
+        attempt={state}
+        problems={wrong === null ? [] : [{ href: `#${id}-${wrong.name}`, sentence: wrong.sentence }]}
+      />
       <input type="hidden" name="track" value={track} />
       <input type="hidden" name="reference" value={reference} />
       <input type="hidden" name="seenVersion" value={version} />
-      <Field id={`${id}-to`} label={label}>
+      <Field id={`${id}-to`} label={label} error={errorOf("to")}>
         {(wiring) => (
           <SelectInput {...wiring} name="to" defaultValue={typed.to ?? ""}>
             <option value="">Choose</option>
@@ -45,6 +54,7 @@ export function TrackForm({ track, reference, version, label, button, choices, a
             id={`${id}-scanned`}
             label="Scan the label of the pack, or the code of its traveller"
             hint="A scanner that types works here. A pack that is missing needs no scan."
+            error={errorOf("scanned")}
           >
             {(wiring) => (
               <TextInput
@@ -74,6 +84,7 @@ export function TrackForm({ track, reference, version, label, button, choices, a
           id={`${id}-agreement`}
           label="To a supplier only: who of the customer agreed, when and how"
           hint="Not needed where the pack was replaced, refunded or is to be disposed of."
+          error={errorOf("agreement")}
         >
           {(wiring) => (
             <TextInput
@@ -87,7 +98,7 @@ export function TrackForm({ track, reference, version, label, button, choices, a
           )}
         </Field>
       ) : null}
-      <Field id={`${id}-reason`} label="Why?">
+      <Field id={`${id}-reason`} label="Why?" error={errorOf("reason")}>
         {(wiring) => (
           <TextInput
             {...wiring}
@@ -99,7 +110,7 @@ export function TrackForm({ track, reference, version, label, button, choices, a
           />
         )}
       </Field>
-      <MoveRefusal state={state} />
+      {wrong === null ? <MoveRefusal state={state} /> : null}
       <Button type="submit" weight="second" className="w-full" aria-busy={isPending}>
         {isPending ? "Recording…" : button}
       </Button>

@@ -1,10 +1,13 @@
 import { revalidatePath } from "next/cache";
+import type { z } from "zod";
 import { type MoveState, refused } from "@/app/_components/move-state";
 import type { Actor } from "@/lib/access/actor";
 import { readChangesSince } from "@/lib/data/returns/changes-since";
 import { type MoveAnswer, makeMove } from "@/lib/data/returns/move-return";
 import type { Decision } from "@/lib/returns/decision.schema";
 import { type MoveForm, readMoveForm } from "@/lib/returns/move-form.schema";
+import type { MoveName } from "@/lib/returns/move-names";
+import { refusedAt } from "@/lib/returns/refused-at";
 
 /** Reads the form of a move, makes it, and answers for the form: done, or why not with all that was typed. */
 export async function submitMove(actor: Actor, form: FormData): Promise<MoveState> {
@@ -12,14 +15,20 @@ export async function submitMove(actor: Actor, form: FormData): Promise<MoveStat
     [...form].flatMap(([key, value]) => (typeof value === "string" && !key.startsWith("$") ? [[key, value]] : [])),
   );
   const read = readMoveForm(form);
-  if (!read.success) return refused(read.error.issues[0]?.message ?? "Reload the page.", typed);
+  if (!read.success) return refusedByItsSchema(read.error.issues[0], typed);
   const { reference, name, reason, seenVersion, stated } = read.data;
   const answer = await makeMove(actor, reference, { name, reason, seenVersion, stated, ...decisionIn(read.data) });
-  return stateAfter(actor, { reference, seenVersion, typed }, answer);
+  return stateAfter(actor, { reference, name, seenVersion, typed }, answer);
+}
+
+function refusedByItsSchema(issue: z.core.$ZodIssue | undefined, typed: Seen["typed"]): MoveState {
+  const field = issue?.path.at(-1);
+  return refused(issue?.message ?? "Reload the page.", typed, field === undefined ? null : String(field));
 }
 
 interface Seen {
   readonly reference: string;
+  readonly name: MoveName;
   readonly seenVersion: number;
   readonly typed: Readonly<Record<string, string>>;
 }
@@ -36,6 +45,7 @@ export async function stateAfter(actor: Actor, seen: Seen, answer: MoveAnswer): 
   return {
     kind: "refused",
     sentence: answer.sentence,
+    field: refusedAt(seen.name, answer.reason),
     meanwhile: meanwhile === null || meanwhile.changes.length === 0 ? null : meanwhile,
     typed: seen.typed,
   };

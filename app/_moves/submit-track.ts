@@ -9,6 +9,7 @@ import { holdStates } from "@/lib/returns/legal-hold";
 import { remedyStates } from "@/lib/returns/remedy-track";
 import { safetyStates } from "@/lib/returns/safety-track";
 import { storableText } from "@/lib/returns/storable-text";
+import { trackRefusedAt } from "@/lib/returns/track-step";
 
 const common = {
   reference: z.string().max(40),
@@ -46,14 +47,17 @@ export async function submitTrack(
     [...form].flatMap(([key, value]) => (typeof value === "string" ? [[key, value]] : [])),
   );
   const read = trackFormSchema.safeParse(typed);
-  if (!read.success) return refused(read.error.issues[0]?.message ?? "Reload the page.", typed);
+  if (!read.success) {
+    const [issue] = read.error.issues;
+    return refused(issue?.message ?? "Reload the page.", typed, issue === undefined ? null : String(issue.path[0]));
+  }
   if (!tracks.includes(read.data.track)) return refused("This is not recorded here.", typed);
   const answer = await carry(actor, read.data);
   if (!answer.ok) {
     const { reference, track, seenVersion } = read.data;
     const isStale = answer.reason === "someone-changed-this" || answer.reason === "not-from-here";
     const meanwhile = isStale ? await readTrackChangesSince(actor, reference, track, seenVersion) : null;
-    return { kind: "refused", sentence: answer.sentence, meanwhile, typed };
+    return { kind: "refused", sentence: answer.sentence, field: trackRefusedAt(answer.reason), meanwhile, typed };
   }
   revalidatePath("/bench", "layout");
   revalidatePath("/dealer", "layout");

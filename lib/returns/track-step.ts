@@ -44,6 +44,19 @@ export type TrackOutcome<State extends string> =
   | { readonly kind: "moved"; readonly from: State; readonly to: State; readonly version: number }
   | { readonly kind: "refused"; readonly why: TrackRefusal; readonly sentence: string };
 
+/** The question of the form that a refusal is about; what is not here is about where the track stands. */
+const questions: Readonly<Partial<Record<TrackRefusal, "reason" | "scanned" | "agreement">>> = {
+  "reason-missing": "reason",
+  "unit-unseen": "reason",
+  "scan-missing": "scanned",
+  "scan-other-pack": "scanned",
+  "not-given-up": "agreement",
+};
+
+export function trackRefusedAt(why: TrackRefusal | "not-found"): string | null {
+  return why === "not-found" ? null : (questions[why] ?? null);
+}
+
 const sentences: Readonly<Record<TrackRefusal, string>> = {
   "not-allowed": "This is not yours to do.",
   "someone-changed-this": "Somebody changed this while you had it open. Look at it as it is now, then decide again.",

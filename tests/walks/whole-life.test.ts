@@ -18,8 +18,9 @@ import {
   stamps,
   testAll,
 } from "@/tests/support/life-by-hand";
+import { refusedAtField } from "@/tests/support/refused-at-field";
 import { refusedToOthers } from "@/tests/support/send-as-others";
-import { moveForm, sendForm } from "@/tests/support/send-form";
+import { formWith, moveForm, sendForm } from "@/tests/support/send-form";
 
 const browser = withBrowser();
 const packOf = (model: string) => {
@@ -78,6 +79,13 @@ test("a repair is walked by hand from the telephone to closed, each step by the 
   const lot = `LD-${reference}`;
   await send(technician, "/parts", "Book them in", { kind: "lead", lotCode: lot, supplier: "S9", quantity: "3" });
   await makeMove(technician, reference, "start-work", { partsAndPlan: "New main lead." });
+  // A part from a lot that nobody booked in is refused at the lot.
+  await technician.goto(`/bench/${reference}/work`);
+  await refusedAtField(formWith(technician, "Record this work"), {
+    answers: { operation: "lead-exchanged", lotCode: `${lot}-UNKNOWN`, minutes: "25", note: "Lug was loose." },
+    at: "lotCode",
+    sentence: /lot/,
+  });
   await send(technician, `/bench/${reference}/work`, "Record this work", {
     operation: "lead-exchanged",
     lotCode: lot,

@@ -30,5 +30,5 @@ export async function proposeAction(sent: unknown): Promise<MoveState> {
   const { reference, decision, stated } = read.data;
   const { reason, seenVersion } = decision;
   const answer = await makeMove(actor, reference, { name: "propose", reason, seenVersion, stated, decision });
-  return stateAfter(actor, { reference, seenVersion, typed: {} }, answer);
+  return stateAfter(actor, { reference, name: "propose", seenVersion, typed: {} }, answer);
 }
