@@ -125,7 +125,7 @@ const allowed = {
   "manage-own-dealer-accounts": ["dealer-admin"],
   "manage-staff-accounts": manager,
   "manage-all-accounts": administrator,
-  "add-dealer": administrator,
+  "keep-dealers": administrator,
   /** One return, for a written reason and a short time; managers are told. Nothing else of a case is the administrator's. */
   "look-in-emergency": administrator,
   "read-emergency-looks": [...manager, ...administrator],

@@ -3,7 +3,7 @@ import { isCountry } from "@/lib/transport/country-name";
 import { dateText } from "@/lib/warranty/date-text";
 import { isTimeZone } from "@/lib/warranty/place-of-sale";
 
-const words = (field: string) =>
+export const dealerWords = (field: string) =>
   z.string().trim().min(2, `${field}: write it out.`).max(120, `${field}: at most 120 characters.`);
 
 /** A dealer as the administrator adds it. Its country chooses law and rates, its zone the day on which something happened there. */
@@ -13,8 +13,8 @@ export const newDealerSchema = z.object({
     .trim()
     .toUpperCase()
     .regex(/^[A-Z0-9][A-Z0-9-]{0,11}$/, "A short code of letters, digits and dashes, for example NORTH-2."),
-  name: words("Name"),
-  town: words("Town"),
+  name: dealerWords("Name"),
+  town: dealerWords("Town"),
   country: z
     .string()
     .trim()

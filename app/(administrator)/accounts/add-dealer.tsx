@@ -8,7 +8,7 @@ export function AddDealer() {
       <h2 id="add-dealer">Add a dealer</h2>
       <p>
         Country and time zone decide which law, which rates and which day count for its returns. They are not changed
-        later, so look twice.
+        later, so look twice: a workshop that moves to another country is added anew, under another code.
       </p>
       <QuestionForm
         id="dealer"

@@ -6,10 +6,12 @@ import { HouseFrame } from "@/app/_components/house-frame";
 import { rolesToGive } from "@/lib/access/account-rules";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
+import { listDealersOnRecord } from "@/lib/data/accounts/change-dealer";
 import { listDealers } from "@/lib/data/accounts/dealers";
 import { listAccounts } from "@/lib/data/accounts/users";
 import { closeAction, editAction, inviteAction, inviteAgainAction, nameDeputyAction, openAgainAction } from "./actions";
 import { AddDealer } from "./add-dealer";
+import { DealerList } from "./dealer-list";
 
 export const metadata: Metadata = { title: "Accounts" };
 
@@ -38,8 +40,9 @@ export default async function AccountsPage() {
           ...(may(actor, "manage-all-accounts") ? { nameDeputy: nameDeputyAction } : {}),
         }}
       />
-      {may(actor, "add-dealer") ? (
-        <div className="mt-8">
+      {may(actor, "keep-dealers") ? (
+        <div className="mt-8 space-y-8">
+          <DealerList dealers={(await listDealersOnRecord(actor)) ?? []} />
           <AddDealer />
         </div>
       ) : null}

@@ -20,13 +20,13 @@ export type AddDealerAnswer =
 
 const refuse = (reason: Refusal): AddDealerAnswer => ({ ok: false, reason, sentence: sentences[reason] });
 
-/** Adds a dealer, in the name of whoever did. Its code, place and zone are facts of every return it lodges, so nothing edits them. */
+/** Adds a dealer, in the name of whoever did. Its code, country and zone are facts of every return it lodges, so nothing edits them. */
 export async function addDealer(
   actor: Actor,
   { joinedOn, ...dealer }: NewDealer,
   now = new Date(),
 ): Promise<AddDealerAnswer> {
-  if (!may(actor, "add-dealer")) return refuse("not-allowed");
+  if (!may(actor, "keep-dealers")) return refuse("not-allowed");
   if (joinedOn > civilDateAt(now, dealer.timeZone)) return refuse("day-to-come");
   const added = { addedByUserId: actor.userId, addedByName: actor.name, addedAt: now };
   try {

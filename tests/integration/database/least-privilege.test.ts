@@ -4,6 +4,7 @@ import { LOOK_MINUTES } from "@/lib/access/emergency-look";
 import { newDealerSchema } from "@/lib/access/new-dealer.schema";
 import { inviteAccount } from "@/lib/auth/invitations";
 import { addDealer } from "@/lib/data/accounts/add-dealer";
+import { changeDealer, listDealersOnRecord } from "@/lib/data/accounts/change-dealer";
 import { listDealers } from "@/lib/data/accounts/dealers";
 import { asActor, asSystem } from "@/lib/data/database";
 import { noticePath } from "@/lib/data/notices/notices";
@@ -125,6 +126,47 @@ test("an administrator adds a dealer, under its own name, and opens its first ac
   expect(kept).toEqual({ country: "NO", addedByName: "Ada ada" });
   const wish = { email: "first@north.example", name: "First", role: "dealer-admin", dealerCode: "NORTH-2" } as const;
   expect(await inviteAccount(ada, wish, now)).toMatchObject({ ok: true });
+});
+
+test("an administrator gives a dealer another name and town, and what it was before stays on record", async () => {
+  const seen = { code: "NORTH-2", nameSeen: "Nordlicht Räder", townSeen: "Tromsø" };
+  const change = { ...seen, name: "Nordlys Sykler", town: "Tromsø", why: "Bought by its workers." };
+  expect(await changeDealer(ada, { ...change, name: seen.nameSeen }, now)).toMatchObject({ reason: "nothing-new" });
+  expect(await changeDealer(ada, { ...change, code: "SOUTH" }, now)).toMatchObject({ reason: "not-found" });
+  expect(await changeDealer(ada, change, now)).toEqual({ ok: true });
+  // Whoever had the old name on the screen is told, and changes nothing.
+  expect(await changeDealer(ada, { ...change, name: "Nordwind" }, now)).toMatchObject({ reason: "changed-meanwhile" });
+  expect((await listDealersOnRecord(ada))?.find(({ code }) => code === "NORTH-2")).toMatchObject({
+    name: "Nordlys Sykler",
+    country: "NO",
+    timeZone: "Europe/Oslo",
+    changes: [{ nameBefore: "Nordlicht Räder", townBefore: "Tromsø", changedByName: "Ada ada" }],
+  });
+  await expectWrittenOnce(
+    () => asSystem((tx) => tx.dealerChange.findMany({ orderBy: { id: "asc" } })),
+    () => asSystem((tx) => tx.dealerChange.updateMany({ data: { nameBefore: "Another" } })),
+  );
+});
+
+test("nobody else changes a dealer, and nobody its country or zone", async () => {
+  const change = {
+    code: "NORTH-2",
+    nameSeen: "Nordlys Sykler",
+    townSeen: "Tromsø",
+    name: "X Y",
+    town: "Oslo",
+    why: "So.",
+  };
+  for (const actor of [fleet.berlin, fleet.lead, fleet.manager, fleet.finance]) {
+    expect(await changeDealer(actor, change, now)).toMatchObject({ reason: "not-allowed" });
+    expect(await listDealersOnRecord(actor)).toBeNull();
+    const renamed = asActor(actor, (tx) => tx.dealer.updateMany({ data: { name: "Mine" } }));
+    expect(await renamed).toEqual({ count: 0 });
+  }
+  for (const data of [{ country: "SE" }, { timeZone: "Europe/Stockholm" }, { code: "NORTH-3" }])
+    await expect(asActor(ada, (tx) => tx.dealer.updateMany({ where: { code: "NORTH-2" }, data }))).rejects.toThrow(
+      /permission denied/,
+    );
 });
 
 test("nobody else adds one, and no field takes what is no country, zone or day", async () => {

@@ -128,7 +128,7 @@ const table: readonly Row[] = [
     grants: {
       "own dealer": ["manage-own-dealer-accounts"],
       staff: ["manage-staff-accounts"],
-      tenants: ["add-dealer", "manage-all-accounts"],
+      tenants: ["keep-dealers", "manage-all-accounts"],
       "-": none,
     },
   },

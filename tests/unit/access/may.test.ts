@@ -100,7 +100,7 @@ const expected: Readonly<Record<Act, string>> = {
   "manage-own-dealer-accounts": "- a - - - - - -",
   "manage-staff-accounts": "- - - - m - - -",
   "manage-all-accounts": "- - - - - - - x",
-  "add-dealer": "- - - - - - - x",
+  "keep-dealers": "- - - - - - - x",
   "look-in-emergency": "- - - - - - - x",
   "read-emergency-looks": "- - - - m - - x",
 };
