@@ -1,24 +1,41 @@
 import type { Balance } from "@/lib/settlement/balance";
 import { sayMoney } from "@/lib/settlement/money";
+import { type Column, DataTable } from "./data-table";
 import { FactList } from "./fact-list";
+
+const columns: readonly Column<Balance>[] = [
+  { head: "Currency", cell: ({ currency }) => currency },
+  {
+    head: "Owed, not yet paid",
+    numeric: true,
+    short: true,
+    cell: ({ owedMinor, currency }) => <strong>{sayMoney(owedMinor, currency)}</strong>,
+  },
+  {
+    head: "Claimed, not yet approved",
+    numeric: true,
+    short: true,
+    cell: ({ openMinor, currency }) => sayMoney(openMinor, currency),
+  },
+  { head: "Paid so far", numeric: true, short: true, cell: ({ paidMinor, currency }) => sayMoney(paidMinor, currency) },
+  { head: "Lines counted", numeric: true, short: true, cell: ({ lines }) => lines },
+];
 
 /** The balance per currency; different currencies are never added. */
 export function BalanceList({ balances }: { balances: readonly Balance[] }) {
-  if (balances.length === 0) return <p>Nothing is claimed and nothing is owed.</p>;
-  return (
-    <div className="space-y-4">
-      {balances.map(({ currency, openMinor, owedMinor, paidMinor, lines }) => (
-        <section key={currency} aria-label={`Balance in ${currency}`}>
-          <FactList
-            facts={[
-              { term: "Owed, not yet paid", detail: <strong>{sayMoney(owedMinor, currency)}</strong> },
-              { term: "Claimed, not yet approved", detail: sayMoney(openMinor, currency) },
-              { term: "Paid so far", detail: sayMoney(paidMinor, currency) },
-              { term: "Lines counted", detail: lines },
-            ]}
-          />
-        </section>
-      ))}
-    </div>
-  );
+  const [only, ...more] = balances;
+  if (only === undefined) return <p>Nothing is claimed and nothing is owed.</p>;
+  if (more.length > 0)
+    return (
+      <DataTable
+        entriesWhenNarrow
+        caption="Balance by currency"
+        captionHidden
+        columns={columns}
+        rows={balances}
+        rowKey={({ currency }) => currency}
+        whenEmpty=""
+      />
+    );
+  return <FactList facts={columns.slice(1).map(({ head, cell }) => ({ term: head, detail: cell(only) }))} />;
 }
