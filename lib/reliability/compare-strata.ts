@@ -1,10 +1,11 @@
 import { benjaminiHochberg } from "@/lib/stats/benjamini-hochberg";
 import { drawnHomogeneity, isSparse } from "@/lib/stats/drawn-homogeneity";
-import { exactAgainstOthers } from "@/lib/stats/exact-against-others";
-import { type HazardRatio, hazardRatioOfRiskSets } from "@/lib/stats/hazard-ratio";
+import { exactOfSides } from "@/lib/stats/exact-against-others";
+import { type HazardRatio, hazardRatioOfSides } from "@/lib/stats/hazard-ratio";
 import { logRankOfRiskSets } from "@/lib/stats/log-rank";
-import { comparedAges, countsAtSharedAges, type RiskSet } from "@/lib/stats/risk-sets";
-import { type CountedSets, membersOf, riskSetsByStratum, twoSides } from "./counted-sets";
+import { countsAtSharedAges } from "@/lib/stats/risk-sets";
+import { comparedAges, countsOfSides, type TwoSides } from "@/lib/stats/two-sides";
+import { type CountedSets, membersOf, riskSetsByStratum, setsOf, twoSides } from "./counted-sets";
 import type { LifeCell, LifeTable } from "./life-cell";
 import { belongsTo, cellsOfGroups } from "./mixed-lots";
 import type { Reporting } from "./reporting";
@@ -83,63 +84,48 @@ export function compareFamily(
 }
 
 function comparisonOf(table: LifeTable, counted: CountedSets): StrataComparison {
-  const { groups, strata } = counted;
-  const sets = strata.map((stratum) => stratum.sets);
-  const exact = exactAgainstOthers(sets, groups.length);
-  const shared = countsAtSharedAges(sets, groups.length);
   const confirmed = table.cells.filter(({ line }) => line === "confirmed");
   return {
     groups: [...cellsOfGroups(table, confirmed)].map(([group, cells]): GroupEffect => {
       const failures = cells.reduce((sum, { status, packs }) => sum + (status === "failed" ? packs : 0), 0);
       const members = membersOf(counted, group);
-      const [only = -1, second] = members;
-      const own = second === undefined ? null : strata.map((stratum) => twoSides(stratum, members));
-      const counts = own === null ? shared[only] : countsAtSharedAges(own, 2)[0];
-      const { observed, expected } = counts ?? { observed: 0, expected: 0 };
-      return {
-        group,
-        strata: [...new Set(cells.map(({ stratum }) => stratum))],
-        observed,
-        expected,
-        alone: failures - observed,
-        comparedAges: own === null ? comparedAges(sets, only) : comparedAges(own, 0),
-        p: (own === null ? exact[only] : exactAgainstOthers(own, 2)[0]) ?? null,
-        adjustedP: null,
-        ratio: null,
-        holds: null,
-        doubtedP: null,
-      };
+      const strata = [...new Set(cells.map(({ stratum }) => stratum))];
+      const sides = counted.strata.map((stratum) => twoSides(stratum, members));
+      return effectOfSides({ group, strata, failures }, sides);
     }),
   };
 }
 
-/** One group against the others of its strata, each stratum as two sides, with its ratio: the same as in the comparison of all. */
-export function compareSides(
-  { group, strata, failures }: Pick<GroupEffect, "group" | "strata"> & { readonly failures: number },
-  sides: readonly (readonly RiskSet[])[],
-): GroupEffect {
-  const { observed, expected } = countsAtSharedAges(sides, 2)[0] ?? { observed: 0, expected: 0 };
-  const p = exactAgainstOthers(sides, 2)[0] ?? null;
-  const ratio = p === null ? null : hazardRatioOfRiskSets(sides, 0);
+function effectOfSides({ group, strata, failures }: ComparedGroup, sides: readonly TwoSides[]): GroupEffect {
+  const { observed, expected } = countsOfSides(sides);
   return {
     group,
     strata,
     observed,
     expected,
     alone: failures - observed,
-    comparedAges: comparedAges(sides, 0),
-    p,
+    comparedAges: comparedAges(sides),
+    p: exactOfSides(sides),
     adjustedP: null,
-    ratio: ratio?.kind === "estimate" ? ratio : null,
+    ratio: null,
     holds: null,
     doubtedP: null,
   };
 }
 
+type ComparedGroup = Pick<GroupEffect, "group" | "strata"> & { readonly failures: number };
+
+/** One group against the others of its strata, each stratum as two sides, with its ratio: the same as in the comparison of all. */
+export function compareSides(compared: ComparedGroup, sides: readonly TwoSides[]): GroupEffect {
+  const effect = effectOfSides(compared, sides);
+  const ratio = effect.p === null ? null : hazardRatioOfSides(sides);
+  return { ...effect, ratio: ratio?.kind === "estimate" ? ratio : null };
+}
+
 /** All groups at once; null where no two of one stratum can be compared. Costly where it has to be drawn, so asked for by itself. */
 export function compareAtOnce(table: LifeTable, reporting: Reporting = knownAtOnce): GlobalTest | null {
   const { groups, strata } = riskSetsByStratum(table, reporting);
-  const sets = strata.map((stratum) => stratum.sets);
+  const sets = strata.map(setsOf);
   const test = groups.length < 2 ? null : logRankOfRiskSets(sets, groups.length);
   if (test === null || test.kind === "no-comparison") return null;
   const { chiSquare, degreesOfFreedom, p } = test;
@@ -168,10 +154,7 @@ function ratiosAdded(
       if (effect.p === null || !isWanted(effect)) return effect;
       const members = membersOf(counted, effect.group);
       const its = counted.strata.filter(({ stratum }) => effect.strata.includes(stratum));
-      const ratio = hazardRatioOfRiskSets(
-        its.map((stratum) => twoSides(stratum, members)),
-        0,
-      );
+      const ratio = hazardRatioOfSides(its.map((stratum) => twoSides(stratum, members)));
       return { ...effect, ratio: ratio.kind === "estimate" ? ratio : null };
     }),
   };

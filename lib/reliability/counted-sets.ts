@@ -1,15 +1,17 @@
 import type { RiskSet } from "@/lib/stats/risk-sets";
-import { cellsByGroup, type LifeCell, type LifeTable } from "./life-cell";
+import type { TwoSides } from "@/lib/stats/two-sides";
+import type { LifeCell, LifeTable } from "./life-cell";
 import { belongsTo } from "./mixed-lots";
 import type { Reporting } from "./reporting";
-import { visibleRiskSets } from "./visible-risk-sets";
+import { type VisibleColumns, visibleColumns } from "./visible-risk-sets";
 
 /** Risk sets of one stratum, and the sums over its groups, which every group is held against. */
-export interface CountedStratum {
+export interface CountedStratum extends VisibleColumns {
   readonly stratum: string;
-  readonly sets: readonly RiskSet[];
-  readonly totals: readonly { readonly atRisk: number; readonly failed: number; readonly failedWeight: number }[];
+  readonly all: Readonly<Record<Counted, Float64Array>>;
 }
+
+type Counted = "atRisk" | "failed" | "failedWeight";
 
 /** Risk sets of all groups of a table, stratum by stratum. */
 export interface CountedSets {
@@ -25,9 +27,12 @@ interface CountedTable {
 }
 
 export function riskSetsByStratum(table: LifeTable, reporting: Reporting): CountedSets {
-  const lists = listsByStratum(table);
-  const counted = lists.strata.map(([stratum, cells]) => countedStratum(stratum, visibleRiskSets(cells, reporting)));
-  return { hasPairs: table.hasPairs === true, groups: lists.groups, strata: counted };
+  const groups = groupsIn(table);
+  const reportings = groups.map(() => reporting);
+  const strata = listsByStratum(table, groups).map(([stratum, cells]) =>
+    countedStratum(stratum, visibleColumns(cells, reportings)),
+  );
+  return { hasPairs: table.hasPairs === true, groups, strata };
 }
 
 /**
@@ -35,19 +40,18 @@ export function riskSetsByStratum(table: LifeTable, reporting: Reporting): Count
  * can be taken from the one and the other side from the other.
  */
 export function countedAlike(first: CountedTable, second: CountedTable): readonly [CountedSets, CountedSets] {
-  const groups = [...new Set([...first.table.cells, ...second.table.cells].map(({ group }) => group))];
-  const [own, others] = [listsByStratum(first.table, groups), listsByStratum(second.table, groups)];
-  const ofOthers = new Map(others.strata);
+  const groups = groupsIn(first.table, second.table);
+  const ofOthers = new Map(listsByStratum(second.table, groups));
   const nothing = groups.map((): LifeCell[] => []);
   const reportings = [...groups.map(() => first.reporting), ...groups.map(() => second.reporting)];
-  const both = own.strata.map(([stratum, cells]) => {
-    const sets = visibleRiskSets([...cells, ...(ofOthers.get(stratum) ?? nothing)], reportings);
-    const half = (columns: readonly number[], at: 0 | 1) => columns.slice(at * groups.length, (at + 1) * groups.length);
-    const halves = (at: 0 | 1) =>
-      sets.map(({ age, atRisk, failed, failedWeight = failed }): RiskSet => {
-        return { age, atRisk: half(atRisk, at), failed: half(failed, at), failedWeight: half(failedWeight, at) };
-      });
-    return [countedStratum(stratum, halves(0)), countedStratum(stratum, halves(1))] as const;
+  const both = listsByStratum(first.table, groups).map(([stratum, cells]) => {
+    const { ages, ...columns } = visibleColumns([...cells, ...(ofOthers.get(stratum) ?? nothing)], reportings);
+    const half = (at: 0 | 1): CountedStratum => {
+      const of = (counted: Counted) => columns[counted].slice(at * groups.length, (at + 1) * groups.length);
+      const halves = { atRisk: of("atRisk"), failed: of("failed"), failedWeight: of("failedWeight") };
+      return countedStratum(stratum, { ages, ...halves });
+    };
+    return [half(0), half(1)] as const;
   });
   const alike = (table: LifeTable, at: 0 | 1): CountedSets => {
     return { hasPairs: table.hasPairs === true, groups, strata: both.map((halves) => halves[at]) };
@@ -55,26 +59,48 @@ export function countedAlike(first: CountedTable, second: CountedTable): readonl
   return [alike(first.table, 0), alike(second.table, 1)];
 }
 
-/** Confirmed lines of each stratum, group by group. */
-function listsByStratum(table: LifeTable, groups = [...new Set(table.cells.map(({ group }) => group))]) {
-  const byStratum = new Map<string, LifeCell[]>();
-  for (const cell of table.cells) {
-    const cells = byStratum.get(cell.stratum) ?? [];
-    byStratum.set(cell.stratum, cells);
-    if (cell.line === "confirmed") cells.push(cell);
-  }
-  const strata = [...byStratum].map(([stratum, cells]) => {
-    const byGroup = cellsByGroup(cells);
-    return [stratum, groups.map((group) => byGroup.get(group) ?? [])] as const;
-  });
-  return { groups, strata };
+function groupsIn(...tables: readonly LifeTable[]): string[] {
+  const groups = new Set<string>();
+  for (const { cells } of tables) for (const { group } of cells) groups.add(group);
+  return [...groups];
 }
 
-function countedStratum(stratum: string, sets: readonly RiskSet[]): CountedStratum {
-  const totals = sets.map(({ atRisk, failed, failedWeight = failed }) => {
-    return { atRisk: sum(atRisk), failed: sum(failed), failedWeight: sum(failedWeight) };
+/** Confirmed lines of each stratum, group by group. */
+function listsByStratum({ cells }: LifeTable, groups: readonly string[]) {
+  const position = new Map(groups.map((group, g) => [group, g]));
+  const byStratum = new Map<string, LifeCell[][]>();
+  let [stratum, group]: [string | null, string | null] = [null, null];
+  let [lists, list]: [LifeCell[][], LifeCell[]] = [[], []];
+  for (const cell of cells) {
+    // Cells of one group and stratum mostly follow one another.
+    if (cell.stratum !== stratum || cell.group !== group) {
+      ({ stratum, group } = cell);
+      lists = byStratum.get(stratum) ?? groups.map(() => []);
+      byStratum.set(stratum, lists);
+      list = lists[position.get(group) ?? -1] ?? [];
+    }
+    if (cell.line === "confirmed") list.push(cell);
+  }
+  return [...byStratum];
+}
+
+function countedStratum(stratum: string, columns: VisibleColumns): CountedStratum {
+  const { atRisk, failed, failedWeight } = columns;
+  const { length } = columns.ages;
+  const all = {
+    atRisk: summed(atRisk, length),
+    failed: summed(failed, length),
+    failedWeight: summed(failedWeight, length),
+  };
+  return { stratum, ...columns, all };
+}
+
+/** Risk sets age by age, for tests of all groups at once. */
+export function setsOf({ ages, atRisk, failed, failedWeight }: CountedStratum): RiskSet[] {
+  const at = (columns: readonly Float64Array[], i: number) => columns.map((column) => column[i] ?? 0);
+  return [...ages].map((age, i) => {
+    return { age, atRisk: at(atRisk, i), failed: at(failed, i), failedWeight: at(failedWeight, i) };
   });
-  return { stratum, sets, totals };
 }
 
 /** Places, in the list of groups as counted, of those whose packs belong to the group; more than one only where lots are mixed. */
@@ -82,36 +108,43 @@ export function membersOf({ hasPairs, groups }: Omit<CountedSets, "strata">, gro
   return groups.flatMap((own, g) => (belongsTo({ hasPairs }, own, group) ? [g] : []));
 }
 
-/** One side of these risk sets beside the other side of those, at the ages at which anything failed. */
-export function joinSides(first: readonly RiskSet[], second: readonly RiskSet[]): RiskSet[] {
-  return first.flatMap((set, i): RiskSet[] => {
-    const of = (key: "atRisk" | "failed" | "failedWeight") => {
-      const beside = second[i];
-      return [(set[key] ?? set.failed)[0] ?? 0, (beside?.[key] ?? beside?.failed)?.[1] ?? 0];
-    };
-    const failed = of("failed");
-    return sum(failed) === 0 ? [] : [{ age: set.age, atRisk: of("atRisk"), failed, failedWeight: of("failedWeight") }];
-  });
-}
-
-/** The same risk sets with all members as the first side and all others as the second: no pack is in one test twice. */
-export function twoSides({ sets, totals }: CountedStratum, members: readonly number[]): RiskSet[] {
-  const sides = (values: readonly number[], all: number): number[] => {
-    let own = 0;
-    for (const g of members) own += values[g] ?? 0;
-    return [own, all - own];
+/** The own side of these beside the other side of those, at their common ages. */
+export function joinSides(first: TwoSides, second: TwoSides): TwoSides {
+  const joined = (own: Float64Array, all: Float64Array, ownOfSecond: Float64Array) =>
+    own.map((its, i) => its + (all[i] ?? 0) - (ownOfSecond[i] ?? 0));
+  return {
+    ...first,
+    all: joined(first.own, second.all, second.own),
+    allFailed: joined(first.ownFailed, second.allFailed, second.ownFailed),
+    allWeight: joined(first.ownWeight, second.allWeight, second.ownWeight),
   };
-  return sets.map(({ age, atRisk, failed, failedWeight = failed }, i) => {
-    const all = totals[i] ?? { atRisk: 0, failed: 0, failedWeight: 0 };
-    return {
-      age,
-      atRisk: sides(atRisk, all.atRisk),
-      failed: sides(failed, all.failed),
-      failedWeight: sides(failedWeight, all.failedWeight),
-    };
-  });
 }
 
-function sum(values: readonly number[]): number {
-  return values.reduce((total, value) => total + value, 0);
+/** The same risk sets with all members as one side and all others as the other: no pack is in one test twice. */
+export function twoSides({ ages, all, ...columns }: CountedStratum, members: readonly number[]): TwoSides {
+  const own = (counted: Counted) => {
+    const [only, second] = members;
+    const its = only === undefined ? undefined : columns[counted][only];
+    return its !== undefined && second === undefined
+      ? its
+      : summed(
+          members.flatMap((g) => columns[counted][g] ?? []),
+          ages.length,
+        );
+  };
+  return {
+    ages,
+    own: own("atRisk"),
+    all: all.atRisk,
+    ownFailed: own("failed"),
+    allFailed: all.failed,
+    ownWeight: own("failedWeight"),
+    allWeight: all.failedWeight,
+  };
+}
+
+function summed(columns: readonly Float64Array[], length: number): Float64Array {
+  const sum = new Float64Array(length);
+  for (const column of columns) for (let i = 0; i < length; i++) sum[i] = (sum[i] ?? 0) + (column[i] ?? 0);
+  return sum;
 }

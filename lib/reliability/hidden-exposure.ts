@@ -36,9 +36,17 @@ export function hiddenDays(
  * cells' `MOST_SLACK_DAYS`.
  */
 export function cutBack(cells: readonly LifeCell[], days: number): LifeCell[] {
-  return cells.flatMap((cell) => {
-    if (cell.slackDays >= days) return [cell];
-    const exitDays = cell.exitDays + cell.slackDays - days;
-    return exitDays > cell.entryDays ? [{ ...cell, exitDays, slackDays: days, status: "running", detail: null }] : [];
-  });
+  const kept: LifeCell[] = [];
+  for (const cell of cells) {
+    const cut = cutCellBack(cell, days);
+    if (cut !== null) kept.push(cut);
+  }
+  return kept;
+}
+
+/** The same of one; null where it began after the cut. */
+export function cutCellBack(cell: LifeCell, days: number): LifeCell | null {
+  if (cell.slackDays >= days) return cell;
+  const exitDays = cell.exitDays + cell.slackDays - days;
+  return exitDays > cell.entryDays ? { ...cell, exitDays, slackDays: days, status: "running", detail: null } : null;
 }

@@ -1,6 +1,6 @@
 import { type CompareBy, isLot } from "./compare-by";
 import type { ExclusionReason, ExposureStatus, ReturnOutcome } from "./exposure";
-import { type ExcludedCell, type LifeCell, type LifeTable, MOST_SLACK_DAYS } from "./life-cell";
+import { type ExcludedCell, type LifeCell, type LifeTable, type Line, MOST_SLACK_DAYS } from "./life-cell";
 import { TOGETHER } from "./mixed-lots";
 
 /** Lives of packs as columns of equal length, equal ones counted. In days; -1 where a pack has no such life. */
@@ -45,15 +45,19 @@ export interface SetApart {
  *
  * @param placeOfLives names the place whose delay lives are weighed by, where that is not their group. It stands on lives alone that ended
  * so lately that a delay can hide anything of them: all others are counted together.
+ * @param lines what is to be counted: comparisons need confirmed failures alone, which is half the work.
  */
 export function lifeTableBy(
   lives: readonly JointLives[],
   by: CompareBy,
   apart: readonly SetApart[] = [],
   placeOfLives: PlaceOfLives | undefined = undefined,
+  lines: readonly Line[] = ["confirmed", "any-return"],
 ): LifeTable {
-  const cells = new CellSums<LifeCell>();
+  const cells = new CellSums();
   const excluded = new Map<string, ExcludedCell>();
+  const withConfirmed = lines.includes("confirmed");
+  const withReturns = lines.includes("any-return");
   for (const one of lives) {
     const { dispatched, end, anyEnd, runs } = one;
     const belongs = { group: groupOf(one, by), stratum: one.stratum + apartWords(one, apart), dispatched };
@@ -66,67 +70,71 @@ export function lifeTableBy(
         const daysSinceDispatch = exit < 0 ? null : exit;
         excluded.set(key, { ...belongs, reason: end.reason, daysSinceDispatch, packs: before + packs });
       }
-    } else {
+    } else if (withConfirmed) {
       const { status, detail } = end;
+      const kind: CellKind = { line: "confirmed", ...belongs, status, detail };
+      const settled = cells.of(`${words}|${status}|${detail}`, kind);
       const place = placeOfLives?.(one.groups);
-      cells.add(
-        `${words}|${status}|${detail}`,
-        runs,
-        "exit",
-        (entryDays, exitDays, slackDays) => {
-          const at = place === undefined || slackDays >= MOST_SLACK_DAYS ? {} : { place };
-          return { line: "confirmed", ...belongs, ...at, entryDays, exitDays, slackDays, status, detail, packs: 0 };
-        },
-        place,
-      );
+      const late =
+        place === undefined ? settled : cells.of(`${words}|${status}|${detail}|at ${place}`, { ...kind, place });
+      addRuns(runs, runs.exit, runs.slack, settled, late);
     }
+    if (!withReturns) continue;
     const { status, detail } = anyEnd;
-    cells.add(`any|${words}|${status}|${detail}`, runs, "anyExit", (entryDays, exitDays, slackDays) => {
-      return { line: "any-return", ...belongs, entryDays, exitDays, slackDays, status, detail, packs: 0 };
-    });
+    const kind: CellKind = { line: "any-return", ...belongs, status, detail };
+    const sums = cells.of(`any|${words}|${status}|${detail}`, kind);
+    addRuns(runs, runs.anyExit, runs.anySlack, sums, sums);
   }
   return { cells: cells.all(), excluded: [...excluded.values()], ...(isLot(by) && { hasPairs: true }) };
 }
 
-/** Ages and slacks stay below these, so that three of them make one number that a double holds exactly. */
-const AGES = 2 ** 17;
+/** Slacks stay below this, so that exit and slack make one small whole number, which is what maps are fastest by. */
 const SLACKS = 2 ** 7;
 
-/** Sums packs of equal cells: their words are looked up once for many lives, and their ages make one number. */
-class CellSums<Cell extends { readonly packs: number }> {
-  private readonly byWords = new Map<string, Map<number, { cell: Cell; packs: number }>>();
+/** What cells have in common that differ by their ages alone. */
+type CellKind = Omit<LifeCell, "entryDays" | "exitDays" | "slackDays" | "packs">;
 
-  add(
-    words: string,
-    { entry, packs, ...runs }: LifeRuns,
-    line: "exit" | "anyExit",
-    cellOf: (entry: number, exit: number, slack: number) => Cell,
-    place?: string,
-  ): void {
-    const settled = this.sumsOf(words);
-    const late = place === undefined ? settled : this.sumsOf(`${words}|at ${place}`);
-    const [exits, slacks] = line === "exit" ? [runs.exit, runs.slack] : [runs.anyExit, runs.anySlack];
-    for (let i = 0; i < packs.length; i++) {
-      const [from, to, slack] = [entry[i] ?? 0, exits[i] ?? -1, slacks[i] ?? -1];
-      if (to < 0) continue;
-      const key = (from * AGES + to) * SLACKS + slack;
-      const sums = slack < MOST_SLACK_DAYS ? late : settled;
-      const known = sums.get(key);
-      if (known === undefined) sums.set(key, { cell: cellOf(from, to, slack), packs: packs[i] ?? 0 });
-      else known.packs += packs[i] ?? 0;
+/** Packs by exit and slack, for each entry; nearly all enter at 0. */
+type Sums = Map<number, Map<number, number>>;
+
+/** @param late of lives that ended so lately that a delay can hide anything of them. */
+function addRuns({ entry, packs }: LifeRuns, exits: Int32Array, slacks: Int32Array, settled: Sums, late: Sums): void {
+  for (let i = 0; i < packs.length; i++) {
+    const [from, to, slack] = [entry[i] ?? 0, exits[i] ?? -1, slacks[i] ?? -1];
+    if (to < 0) continue;
+    const sums = slack < MOST_SLACK_DAYS ? late : settled;
+    let entered = sums.get(from);
+    if (entered === undefined) {
+      entered = new Map();
+      sums.set(from, entered);
     }
+    const key = to * SLACKS + slack;
+    entered.set(key, (entered.get(key) ?? 0) + (packs[i] ?? 0));
   }
+}
 
-  private sumsOf(words: string): Map<number, { cell: Cell; packs: number }> {
-    const sums = this.byWords.get(words) ?? new Map<number, { cell: Cell; packs: number }>();
-    this.byWords.set(words, sums);
+/** Sums packs of equal cells: their words are looked up once for many lives, and cells are made when all are summed. */
+class CellSums {
+  private readonly byWords = new Map<string, { readonly kind: CellKind; readonly sums: Sums }>();
+
+  of(words: string, kind: CellKind): Sums {
+    const known = this.byWords.get(words);
+    if (known !== undefined) return known.sums;
+    const sums: Sums = new Map();
+    this.byWords.set(words, { kind, sums });
     return sums;
   }
 
-  all(): Cell[] {
-    const cells: Cell[] = [];
-    for (const sums of this.byWords.values())
-      for (const { cell, packs } of sums.values()) cells.push({ ...cell, packs });
+  all(): LifeCell[] {
+    const cells: LifeCell[] = [];
+    for (const { kind, sums } of this.byWords.values()) {
+      for (const [entryDays, entered] of sums) {
+        for (const [key, packs] of entered) {
+          const slackDays = key % SLACKS;
+          cells.push({ ...kind, entryDays, exitDays: (key - slackDays) / SLACKS, slackDays, packs });
+        }
+      }
+    }
     return cells;
   }
 }

@@ -36,7 +36,7 @@ export function separateCauses(
     const apart = leading.map(({ by, effect }) => ({ by, group: effect.group }));
     remaining = [];
     for (const by of new Set(others.map((worse) => worse.by))) {
-      const table = lifeTableBy(lives, by, apart, placeBy(by));
+      const table = lifeTableBy(lives, by, apart, placeBy(by), ["confirmed"]);
       const ofThis = others.filter((one) => one.by === by);
       const isAsked = ({ group }: GroupEffect) => ofThis.some(({ effect }) => effect.group === group);
       const setApart = compareFamily(table, reportingBy(by), () => isAsked);

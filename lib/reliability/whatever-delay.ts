@@ -1,9 +1,9 @@
-import { exactAgainstOthers } from "@/lib/stats/exact-against-others";
-import { countsAtSharedAges } from "@/lib/stats/risk-sets";
+import { exactOfSides } from "@/lib/stats/exact-against-others";
+import { countsOfSides } from "@/lib/stats/two-sides";
 import { type CountedSets, countedAlike, joinSides, membersOf, twoSides } from "./counted-sets";
 import { unknownTail } from "./delay-tail";
-import { cutBack } from "./hidden-exposure";
-import { cellsByPlace, type LifeCell, type LifeTable, MOST_SLACK_DAYS } from "./life-cell";
+import { cutCellBack } from "./hidden-exposure";
+import { type LifeCell, type LifeTable, MOST_SLACK_DAYS, placeOf } from "./life-cell";
 import { type Reporting, reportingAt } from "./reporting";
 
 /** A difference that was called: the group, where it is compared, and whether it fails more. */
@@ -36,9 +36,9 @@ export function pWhateverDelay(doubted: DoubtedSets, { group, strata, isMore }: 
     const rest = twoSides(others.strata[s] ?? stratum, membersOf(others, group));
     return [joinSides(own, rest)];
   });
-  const counts = countsAtSharedAges(sides, 2)[0];
-  if (counts === undefined || counts.observed > counts.expected !== isMore) return 1;
-  return exactAgainstOthers(sides, 2)[0] ?? 1;
+  const { observed, expected } = countsOfSides(sides);
+  if (observed > expected !== isMore) return 1;
+  return exactOfSides(sides) ?? 1;
 }
 
 /** Risk sets of all groups with as many of the failures known as the doubt allows, and with as few; at the same ages. */
@@ -101,10 +101,20 @@ function doubted(
 /** Without what was told so lately that hardly any of it may be known. */
 export function sureOf(cells: readonly LifeCell[], reporting: Reporting): LifeCell[] {
   const least = asLittleKnown(reporting);
-  return [...cellsByPlace(cells)].flatMap(([place, own]) => {
-    const { shareKnown } = reportingAt(least, place);
-    let days = 0;
-    while (days < MOST_SLACK_DAYS && shareKnown(days) < LEAST_WEIGHED) days += 1;
-    return cutBack(own, days);
-  });
+  const cutOf = new Map<string, number>();
+  const sure: LifeCell[] = [];
+  for (const cell of cells) {
+    const place = placeOf(cell);
+    const days = cutOf.get(place) ?? daysUnsure(reportingAt(least, place));
+    cutOf.set(place, days);
+    const cut = cutCellBack(cell, days);
+    if (cut !== null) sure.push(cut);
+  }
+  return sure;
+}
+
+function daysUnsure({ shareKnown }: Reporting): number {
+  let days = 0;
+  while (days < MOST_SLACK_DAYS && shareKnown(days) < LEAST_WEIGHED) days += 1;
+  return days;
 }

@@ -2,6 +2,7 @@ import { findRoot } from "./find-root";
 import type { LifeCount } from "./life-counts";
 import { twoSidedNormalQuantile } from "./normal-quantile";
 import { type RiskSet, riskSets } from "./risk-sets";
+import { isShared, type TwoSides } from "./two-sides";
 
 export interface HazardRatio {
   readonly kind: "estimate";
@@ -60,7 +61,21 @@ export function hazardRatioOfRiskSets(
   of: number,
   confidence = 0.95,
 ): HazardRatio | { readonly kind: "no-comparison" } {
-  const ages = strata.flatMap((sets) => sharedAges(sets, of));
+  return ratioAt(
+    strata.flatMap((sets) => sharedAges(sets, of)),
+    confidence,
+  );
+}
+
+/** The same of one group, from the columns of its strata. */
+export function hazardRatioOfSides(
+  strata: readonly TwoSides[],
+  confidence = 0.95,
+): HazardRatio | { readonly kind: "no-comparison" } {
+  return ratioAt(strata.flatMap(sharedAgesOfSides), confidence);
+}
+
+function ratioAt(ages: readonly SharedAge[], confidence: number): HazardRatio | { readonly kind: "no-comparison" } {
   const failures = ages.reduce((sum, age) => sum + age.groupFailed, 0);
   const otherFailures = ages.reduce((sum, age) => sum + age.othersFailed, 0);
   if (ages.length === 0) return { kind: "no-comparison" };
@@ -117,6 +132,20 @@ function sharedAges(sets: Iterable<RiskSet>, of: number): SharedAge[] {
       ages.push({ group, others, groupFailed, othersFailed, groupFailedWeight, othersFailedWeight });
   }
   return ages;
+}
+
+function sharedAgesOfSides(sides: TwoSides): SharedAge[] {
+  const { own, all, ownFailed, allFailed, ownWeight, allWeight } = sides;
+  const shared: SharedAge[] = [];
+  for (let i = 0; i < own.length; i++) {
+    if (!isShared(sides, i)) continue;
+    const [group, groupFailed, groupFailedWeight] = [own[i] ?? 0, ownFailed[i] ?? 0, ownWeight[i] ?? 0];
+    const others = (all[i] ?? 0) - group;
+    const othersFailed = (allFailed[i] ?? 0) - groupFailed;
+    const othersFailedWeight = (allWeight[i] ?? 0) - groupFailedWeight;
+    shared.push({ group, others, groupFailed, othersFailed, groupFailedWeight, othersFailedWeight });
+  }
+  return shared;
 }
 
 /** A plain loop: asked for every group at every age. */

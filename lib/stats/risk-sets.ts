@@ -52,25 +52,6 @@ export function countsAtSharedAges(
   return counts;
 }
 
-/**
- * The ages of a group's first and last failure that is held against others, where all its failures between them are; null where it has
- * none such, or one between that is held against nobody.
- */
-export function comparedAges(
-  strata: readonly Iterable<RiskSet>[],
-  group: number,
-): { readonly from: number; readonly upTo: number } | null {
-  const [shared, alone]: [number[], number[]] = [[], []];
-  for (const sets of strata) {
-    for (const { age, atRisk, failed } of sets) {
-      if (!((failed[group] ?? 0) > 0)) continue;
-      const own = atRisk[group] ?? 0;
-      (own > 0 && sum(atRisk) - own > 0 ? shared : alone).push(age);
-    }
-  }
-  return spanWithout(shared, alone);
-}
-
 /** The first and last of the wanted, where none of the others lies among them; null where there is no wanted one either. */
 export function spanWithout(
   wanted: readonly number[],

@@ -1,8 +1,8 @@
 import { type Column, DataTable } from "@/app/_components/data-table";
-import type { GroupLine } from "@/lib/data/reliability/watch";
 import { type CompareBy, compareByWords } from "@/lib/reliability/compare-by";
 import { hangsOnDelay } from "@/lib/reliability/compare-strata";
 import { sayP } from "@/lib/reliability/plain-share";
+import type { GroupLine } from "@/lib/reliability/watch-answers";
 import { hangsOnDelayWords, ratioBetween, sayRatio } from "@/lib/reliability/worse-sentences";
 import { GroupLink } from "./group-link";
 import { ComparedLink } from "./packs/compared-link";

@@ -64,7 +64,11 @@ export async function readDelays(tx: Transaction, dataDate: CalendarDate): Promi
   const lag = latelyLag(placed);
   const of = (by: DelayedBy) => {
     const byGroup = new Map<string, TruncatedLag[]>();
-    for (const one of placed) byGroup.set(one[by], [...(byGroup.get(one[by]) ?? []), one]);
+    for (const one of placed) {
+      const known = byGroup.get(one[by]);
+      if (known === undefined) byGroup.set(one[by], [one]);
+      else known.push(one);
+    }
     return groupLags(by, byGroup, lag);
   };
   const lags = { dealer: of("dealer"), country: of("country") };
