@@ -3,6 +3,7 @@ import { normalGrid } from "@/lib/stats/normal-grid";
 import type { PartWeibull } from "@/lib/stats/part-weibull";
 import type { FailureLaw } from "./failure-law";
 import { lentCounts } from "./lent-law";
+import { mixedOverRates } from "./rate-mixture";
 
 /**
  * Steps, in standard deviations, of the grid over the doubt about the fit: fine in the direction in which the expected
@@ -15,8 +16,9 @@ const COARSE_STEP_OF_TWO = 1;
 
 /**
  * Distribution of the number of failures, chance and doubt about the law together: entry k is the probability of k. The count's
- * distribution is averaged over the large-sample normal distribution of ln scale and ln shape, and of the logit of the share
- * where only a part can fail; of a law whose shape is lent over its own doubt. With few failures it is wide, and ought to be.
+ * distribution is averaged over what its failures leave open of shape and scale (`likelyShapes`); where only a part can fail, over the
+ * large-sample normal distribution of ln scale, ln shape and the logit of the share; of a law whose shape is lent over its own doubt.
+ * With few failures it is wide, and ought to be.
  *
  * `sumsAt` gives the sums of the failure probabilities and of their squares for a law. Null without a usable covariance.
  * Source: Meeker & Escobar, Statistical Methods for Reliability Data (1998), sections 12.5 to 12.7.
@@ -27,6 +29,7 @@ export function countDistribution(
   sumsAt: (values: PartWeibull) => { readonly sum: number; readonly sumOfSquares: number },
 ): Float64Array | null {
   if (law.lent) return lentCounts({ lent: law.lent, largestAge: law.largestAge }, mostFailures, sumsAt);
+  if (law.likely) return mixedOverRates({ ...law.likely, largestAge: law.largestAge }, mostFailures, sumsAt);
   const spread = parameterSpread(law);
   if (spread === null) return null;
   const { dimensions, at } = spread;

@@ -2,6 +2,7 @@ import { type DefectiveFraction, fitDefectiveFraction } from "@/lib/stats/defect
 import { countFailures, type LifeCount } from "@/lib/stats/life-counts";
 import { type WeibullCovariance, weibullCovariance } from "@/lib/stats/weibull-covariance";
 import { fitWeibull, type WeibullFit, type WeibullRefusal } from "@/lib/stats/weibull-fit";
+import { type LikelyShapes, likelyShapes } from "./likely-shapes";
 import { type QuietSpells, quietSpells } from "./quiet-ages";
 
 /** With fewer failures no law of their own is taken. IEC 61649 (2008) for the method; number from memory. */
@@ -44,6 +45,8 @@ export interface FailureLaw {
   readonly part?: PartThatFails | null | undefined;
   /** Missing or null: a law of the units' own. Else what is lent, and the doubt of that counts. */
   readonly lent?: LentShape | null | undefined;
+  /** Of a Weibull distribution of all units: what its failures leave open, which counts then. Missing in laws kept before it was told. */
+  readonly likely?: LikelyShapes | null | undefined;
   /** Oldest age the law was seen at. */
   readonly largestAge: number;
   /** Ages at which next to nothing fails by it, with what they were watched for. Missing in laws kept before it was told. */
@@ -64,7 +67,7 @@ export function failureLaw(counts: readonly LifeCount[]): FailureLaw | LawRefusa
   const plain = { ...plainLaw(preferred.plain), quiet: quietSpells(counts, preferred.part !== null) };
   if (preferred.part === null) return plain;
   const { shape, scale, share, covariance } = preferred.part;
-  return { ...plain, shape, scale, part: { share, doubt: covariance } };
+  return { ...plain, shape, scale, likely: null, part: { share, doubt: covariance } };
 }
 
 /** The fits behind a law: of all units, and of a part of them where that is preferred. */
@@ -88,5 +91,7 @@ export function preferredFit(counts: readonly LifeCount[]): {
 
 export function plainLaw(fit: WeibullFit): FailureLaw {
   const { shape, scale, likelihood } = fit;
-  return { shape, scale, doubt: weibullCovariance(fit), part: null, largestAge: likelihood.largestAge };
+  const doubt = weibullCovariance(fit);
+  const likely = likelyShapes(fit, doubt.varianceLogSigma);
+  return { shape, scale, doubt, likely, part: null, largestAge: likelihood.largestAge };
 }

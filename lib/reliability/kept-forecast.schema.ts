@@ -33,6 +33,13 @@ const coverBasisSchema = z.object({
           ),
         })
         .nullish(),
+      // Missing in forecasts kept before the likelihood itself was taken for the doubt.
+      likely: z
+        .object({
+          failures: z.number(),
+          points: z.array(z.object({ shape: z.number(), weight: z.number(), exposure: z.number() })),
+        })
+        .nullish(),
       // Missing in forecasts kept before others than the part were allowed for.
       quiet: z.object({ before: quietAges.nullable(), after: quietAges.nullable() }).nullish(),
     }),

@@ -1,11 +1,10 @@
-import { addFailureCount } from "@/lib/stats/binomial-mixture";
 import { type CommonShape, fitCommonShape } from "@/lib/stats/common-shape";
-import { gammaQuantile } from "@/lib/stats/incomplete-gamma";
 import { countFailures, type LifeCount, pooledCounts } from "@/lib/stats/life-counts";
 import type { PartWeibull } from "@/lib/stats/part-weibull";
 import { weibayes } from "@/lib/stats/weibayes";
 import { weibullLikelihood } from "@/lib/stats/weibull-likelihood";
 import { type FailureLaw, FEWEST_FOR_LAW, type LentShape } from "./failure-law";
+import { mixedOverRates, scaleAt } from "./rate-mixture";
 
 /**
  * What stands for a normal variable in an integral where three points are enough, exact up to the fifth power. Source: Abramowitz &
@@ -23,9 +22,6 @@ const NORMAL_POINTS = [
  * It draws units that fail more often than their likes towards them, so the upper limit is taken without that time.
  */
 const ADDED_FAILURES = 0.5;
-
-/** The doubt about a rate is taken at so many of its quantiles, evenly spread. More of them move no limit in the tests. */
-const QUANTILES = 100;
 
 /** The shape common to the others of a model, each group of them at a rate of its own, to be lent; null where they have too few failures for one. */
 export function lendersLaw(likes: readonly (readonly LifeCount[])[]): CommonShape | null {
@@ -79,19 +75,11 @@ export function lentCounts(
   mostFailures: number,
   sumsAt: (values: PartWeibull) => { readonly sum: number; readonly sumOfSquares: number },
 ): Float64Array {
-  const means = Array.from({ length: QUANTILES }, (_, i) =>
-    gammaQuantile(lent.failures + ADDED_FAILURES, (i + 0.5) / QUANTILES),
-  );
   const countsOf = (exposureOf: (point: LentPoint) => number) => {
-    const mixture = new Float64Array(mostFailures + 1);
-    for (const point of lent.points) {
-      for (const mean of means) {
-        const at = { shape: point.shape, exposure: exposureOf(point) };
-        const values = { shape: point.shape, scale: scaleAt(largestAge, at, mean), share: 1 };
-        addFailureCount(mixture, { ...sumsAt(values), weight: point.weight / QUANTILES });
-      }
-    }
-    return mixture;
+    const points = lent.points.map(({ shape, weight, ...point }) => {
+      return { shape, weight, exposure: exposureOf({ shape, weight, ...point }) };
+    });
+    return mixedOverRates({ failures: lent.failures + ADDED_FAILURES, largestAge, points }, mostFailures, sumsAt);
   };
   const drawn = countsOf(({ exposure }) => exposure);
   if (lent.points.every(({ ownExposure }) => ownExposure === undefined)) return drawn;
@@ -121,8 +109,4 @@ function addedExposure(likes: readonly LifeCount[], shape: number, largestAge: n
   const found = weibayes(likes, shape);
   if ("kind" in found || found.scale === null) throw new RangeError("lenders have failed");
   return ADDED_FAILURES * (found.scale / largestAge) ** shape;
-}
-
-function scaleAt(largestAge: number, { shape, exposure }: Pick<LentPoint, "shape" | "exposure">, mean: number): number {
-  return largestAge * (exposure / mean) ** (1 / shape);
 }

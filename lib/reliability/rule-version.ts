@@ -5,7 +5,7 @@
 export const COUNTING_RULES_VERSION = "counting-13";
 
 /** Rises when the same lives would get another forecast. */
-export const FORECAST_RULES_VERSION = "forecast-8";
+export const FORECAST_RULES_VERSION = "forecast-9";
 
 /** Rises when the same failures foretold would get another cost. */
 export const COST_RULES_VERSION = "cost-3";

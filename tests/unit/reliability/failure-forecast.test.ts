@@ -63,7 +63,7 @@ test("a share of one is the plain law, and a unit that outlived the part that fa
 });
 
 test("a law whose doubt has no meaning gives no limits", () => {
-  const law = { ...lawOf(many), doubt: { varianceMu: 1, varianceLogSigma: 1, covariance: 1 } };
+  const law = { ...lawOf(many), likely: null, doubt: { varianceMu: 1, varianceLogSigma: 1, covariance: 1 } };
   expect(countDistribution(law, 10, () => ({ sum: 1, sumOfSquares: 0.1 }))).toBeNull();
 });
 

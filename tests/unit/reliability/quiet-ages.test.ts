@@ -87,6 +87,6 @@ test("failures of one age alone give no 0 to 0 for young packs, and no horizon w
   const [three, six] = forecastGroup(cells, young, knownAtOnce, 0).forecasts;
   expect(three).toMatchObject({ kind: "forecast", lower: 0, upper: 4 });
   if (six?.kind !== "refused") throw new Error("a refusal is expected");
-  // Up to day 119 nothing is to be expected, at it all five: 110 days ahead would be told as 5.0, between 1 and 140.
-  expect(six.tellable.forDays).toBe(109);
+  // Up to day 119 nothing is to be expected, at it all five: 110 days ahead are told as 5.0, between 0 and 12, and no later age was seen.
+  expect(six.tellable.forDays).toBe(110);
 });

@@ -18,16 +18,17 @@ export function ForecastGrounds({ unsold, lagWords, children }: ForecastGroundsP
       <p>
         For each pack in use under cover that has not failed yet: the chance that it fails before the months ahead, or
         its cover, are over, given that it runs today. The chances follow a Weibull distribution fitted to the failures
-        of its own revision, the last weeks cut off in which not everything is confirmed yet; where only a part of the
-        packs seems able to fail, the distribution of that part. A revision with fewer than {FEWEST_FOR_LAW} failures is
-        lent the shape that the others of its model have in common, each of them at its own rate, with the doubt about
-        it. How often it fails rests on its own few, and half a failure at the rate of the others, so that none so far
-        is not taken for none to come. That draws what is expected towards the others: of a revision that fails more
-        often than they it is too low. The upper limit is taken without that half, from its own few alone. Others may
-        still fail at ages at which none, or hardly any, has so far: the upper limit allows for as many as the time
-        watched there without one does not exclude. No pack is followed beyond the oldest age at which what happened to
-        packs of its revision is settled: the age of the oldest, less those last weeks. Added to that is what has
-        happened in the last weeks and has not reached us.
+        of its own revision, the last weeks cut off in which not everything is confirmed yet, with all shapes and scales
+        that these failures leave open, each by its likelihood, so that six failures bound what is to come about as
+        closely as a count of six does; where only a part of the packs seems able to fail, the distribution of that
+        part. A revision with fewer than {FEWEST_FOR_LAW} failures is lent the shape that the others of its model have
+        in common, each of them at its own rate, with the doubt about it. How often it fails rests on its own few, and
+        half a failure at the rate of the others, so that none so far is not taken for none to come. That draws what is
+        expected towards the others: of a revision that fails more often than they it is too low. The upper limit is
+        taken without that half, from its own few alone. Others may still fail at ages at which none, or hardly any, has
+        so far: the upper limit allows for as many as the time watched there without one does not exclude. No pack is
+        followed beyond the oldest age at which what happened to packs of its revision is settled: the age of the
+        oldest, less those last weeks. Added to that is what has happened in the last weeks and has not reached us.
       </p>
       <p>{lagWords}</p>
       <ul className="list-disc space-y-1 pl-5">
