@@ -2,7 +2,13 @@ import type { Evidence } from "@/lib/diagnosis/evidence";
 import { compareGroups } from "@/lib/diagnosis/group-comparison";
 import { oncePerEvidence } from "@/lib/diagnosis/once-per-evidence";
 import { contactJumps } from "@/lib/readings/measure/contact-jumps";
-import { type ContactScatter, contactBasis, contactScatter } from "@/lib/readings/measure/contact-scatter";
+import {
+  addsBothWays,
+  type ContactBasis,
+  type ContactScatter,
+  contactBasis,
+  contactScatter,
+} from "@/lib/readings/measure/contact-scatter";
 import {
   followedPolarisation,
   type PolarisationBasis,
@@ -10,6 +16,7 @@ import {
 } from "@/lib/readings/measure/followed-polarisation";
 import { median } from "@/lib/readings/measure/median";
 import { type ResistanceHistory, resistanceHistory } from "@/lib/readings/measure/resistance-pieces";
+import { roundingOfStep } from "@/lib/readings/measure/resolution";
 
 /** A group whose resistance stands out, with all that tells a cell from a joint. */
 export interface ResistanceExcess {
@@ -71,8 +78,12 @@ function findExcesses(evidence: Evidence): ResistanceExcess[] {
     usual ??= median(compared.map((one) => historyOf(one.group)?.unrest ?? Number.NaN)) ?? 1;
     return usual;
   };
-  const usualError = median(compared.map(({ standardError }) => standardError)) ?? Number.NaN;
   const basis = contactBasis(evidence.survey, resistance.rows);
+  // Groups read in coarse steps are often exactly alike: their own spread says nothing then, and the rounding does.
+  const usualError = Math.max(
+    median(compared.map(({ standardError }) => standardError)) ?? Number.NaN,
+    roundedMilliohm(evidence, basis),
+  );
   let alike: PolarisationBasis | null | undefined;
   const followedBy = (column: Float64Array | undefined) => {
     alike ??= polarisationBasis(evidence.survey, resistance.rows);
@@ -94,6 +105,9 @@ function findExcesses(evidence: Evidence): ResistanceExcess[] {
     const loose =
       contact &&
       ratio >= looseRatio &&
+      basis !== null &&
+      column !== undefined &&
+      addsBothWays(basis, column) &&
       one.standardError >= looseErrorTimes * usualError &&
       one.excess >= looseSigmas * one.standardError;
     const proven = (stands || steps) && one.excess >= limits.resistanceSigmas * one.standardError;
@@ -130,6 +144,14 @@ function findExcesses(evidence: Evidence): ResistanceExcess[] {
     ];
   });
   return found.toSorted((a, b) => b.ratio - a.ratio);
+}
+
+/** What rounding of two readings to the step of the groups leaves on a slope over all load steps, mOhm; 0 where there is none. */
+function roundedMilliohm({ survey }: Evidence, basis: ContactBasis | null): number {
+  const stepV = median(survey.resolutionV);
+  if (basis === null || stepV === null) return 0;
+  const squares = basis.amps.reduce((sum, amp) => sum + amp * amp, 0);
+  return squares > 0 ? (1000 * Math.SQRT2 * roundingOfStep(stepV)) / Math.sqrt(squares) : 0;
 }
 
 /**

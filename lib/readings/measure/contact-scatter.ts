@@ -73,3 +73,27 @@ function rootMeanSquare(values: Float64Array): number {
   const kept = squares.subarray(0, Math.max(1, Math.floor(0.99 * squares.length)));
   return kept.length === 0 ? 0 : Math.sqrt(kept.reduce((sum, one) => sum + one, 0) / kept.length);
 }
+
+/** Share of what an excess adds one way that it must add the other way. Engineering default. */
+const bothWaysShare = 0.3;
+
+/**
+ * Whether an excess shows as the load rises and as it falls: a contact takes and gives back, while a group that runs empty falls whichever way the
+ * load goes, which follows the load as little.
+ */
+export function addsBothWays({ rows, amps, reference }: ContactBasis, column: Float64Array): boolean {
+  const own = difference(steps(rows, column), reference);
+  const ohm = [1, -1].map((way) => {
+    let taken = 0;
+    let flowed = 0;
+    for (const [place, amp] of amps.entries()) {
+      const volt = own[place] ?? Number.NaN;
+      if (amp * way <= 0 || !Number.isFinite(volt)) continue;
+      taken += volt * way;
+      flowed += Math.abs(amp);
+    }
+    return flowed > 0 ? taken / flowed : 0;
+  });
+  const [most, least] = [Math.max(...ohm), Math.min(...ohm)];
+  return least > 0 && least >= bothWaysShare * most;
+}

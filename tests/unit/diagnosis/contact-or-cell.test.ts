@@ -27,3 +27,10 @@ test("readings that stray in every group are no contact of one: an aged cell amo
   const [first] = found({ resistanceFactor: { 10: 1.26 } }, 10);
   expect(first).toMatchObject({ fault: "high-resistance-cell", groups: [10] });
 });
+
+test("groups read in steps of 10 mV are exactly alike or a step apart, and none of a sound pack is told as a contact", () => {
+  for (const seed of [1, 2]) {
+    const named = found({ seed, intervalS: 5, noiseMillivolt: 0.4, resolutionMillivolt: 10 });
+    expect(named.map(({ fault }) => fault)).toEqual(["no-fault-found"]);
+  }
+});

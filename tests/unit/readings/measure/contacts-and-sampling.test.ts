@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { contactBasis, contactScatter } from "@/lib/readings/measure/contact-scatter";
+import { addsBothWays, contactBasis, contactScatter } from "@/lib/readings/measure/contact-scatter";
 import { groupResistance } from "@/lib/readings/measure/group-resistance";
 import { pathScatter } from "@/lib/readings/measure/path-scatter";
 import { surveyRows } from "@/lib/readings/measure/row-survey";
@@ -42,6 +42,22 @@ test("an excess that follows the load does not scatter, one that opens and close
   expect(scatterOfThird(steady)).toBeLessThan(0.05);
   const contact = measured(packLog((row) => (row % 3 === 0 ? 0.003 : 0)));
   expect(scatterOfThird(contact)).toBeGreaterThan(0.8);
+});
+
+test("a contact adds as the load rises and as it falls, a group that runs empty falls whichever way it goes", () => {
+  const thirdAddsBothWays = (log: ReadingLog) => {
+    const { survey, rows } = measured(log);
+    const basis = contactBasis(survey, rows);
+    const column = survey.log.cellVoltagesV[2];
+    return basis !== null && column !== undefined && addsBothWays(basis, column);
+  };
+  expect(thirdAddsBothWays(packLog((row) => (row % 3 === 0 ? 0.003 : 0)))).toBe(true);
+  const emptying = packLog(() => 0);
+  const third = emptying.cellVoltagesV[2];
+  // 5 mV from row to row, whatever the load does.
+  for (let row = 0; row < (third?.length ?? 0); row += 1)
+    if (third !== undefined) third[row] = (third[row] ?? 0) - 0.005 * row;
+  expect(thirdAddsBothWays(emptying)).toBe(false);
 });
 
 test("a lead that makes and breaks scatters from step to step, a steady one does not", () => {
