@@ -58,22 +58,34 @@ export function failureEstimate(curve: KaplanMeierCurve, months: number): Failur
   }
   const { atRisk, failures, standardError } = at;
   const soFar = { probability: 1 - at.survival, standardError, lower: 1 - at.upper, upper: 1 - at.lower };
-  const reason = whyNotYet(curve, ageDays, atRisk, soFar);
+  const reason = doubtOfCurve(curve, ageDays) ?? doubtOfShare(soFar, atRisk, atRisk);
   if (reason === null) return { kind: "estimate", months, ageDays, ...soFar, atRisk, failures };
   const isUsable = reason === "few-at-risk" || reason === "few-failures";
   return { kind: "cannot-tell", months, ageDays, reason, atRisk, failures, soFar: isUsable ? soFar : null };
 }
 
-function whyNotYet(
-  curve: KaplanMeierCurve,
-  ageDays: number,
+/** Why the curve says nothing of the share failed from first use to this age, whatever its numbers; null where it does. */
+export function doubtOfCurve({ exhaustedAtAge, unobserved }: KaplanMeierCurve, ageDays: number) {
+  if (exhaustedAtAge !== null && exhaustedAtAge <= ageDays) return "early-packs-used-up";
+  return unobserved.some((span) => span.fromAge < ageDays) ? "nobody-watched-at-this-age" : null;
+}
+
+/** Where of a failure at an age less than half would be known, the correction is most of the answer. Engineering default, no authority. */
+const LEAST_SHARE_VISIBLE = 0.5;
+
+/**
+ * Why a share at an age is not worth saying yet; null where it is.
+ *
+ * @param share null before the first failure. @param atRisk at the age. @param visible the same, each with the chance that a failure at
+ * the age would be known today.
+ */
+export function doubtOfShare(
+  share: Pick<FailureProbability, "probability" | "standardError"> | null,
   atRisk: number,
-  soFar: FailureProbability,
+  visible: number,
 ): CannotTellReason | null {
-  if (curve.exhaustedAtAge !== null && curve.exhaustedAtAge <= ageDays) return "early-packs-used-up";
-  if (curve.unobserved.some((span) => span.fromAge < ageDays)) return "nobody-watched-at-this-age";
   if (atRisk < FEWEST_AT_RISK) return "few-at-risk";
-  return soFar.standardError > LARGEST_RELATIVE_STANDARD_ERROR * soFar.probability || soFar.probability === 0
-    ? "few-failures"
-    : null;
+  if (visible < FEWEST_AT_RISK || visible < LEAST_SHARE_VISIBLE * atRisk) return "too-little-known";
+  const isFew = share === null || share.probability === 0;
+  return isFew || share.standardError > LARGEST_RELATIVE_STANDARD_ERROR * share.probability ? "few-failures" : null;
 }

@@ -2,7 +2,7 @@ import { type KaplanMeierCurve, kaplanMeier } from "@/lib/stats/kaplan-meier";
 import type { LagWeightedCurve } from "@/lib/stats/lag-weighted-survival";
 import type { CompareBy } from "./compare-by";
 import type { ExclusionReason } from "./exposure";
-import { type FailureCurvePoint, failureCurve } from "./failure-curve";
+import { type FailureCurvePoint, failureCurve, middlesOfDays } from "./failure-curve";
 import { type FailureEstimate, failureEstimate } from "./failure-estimate";
 import { groupSentence } from "./group-sentence";
 import { countCells, type LifeTable, outcomeOfCell, sumPacks } from "./life-cell";
@@ -13,6 +13,7 @@ import { allowanceOf, type Reporting, reportingAt } from "./reporting";
 import { knownAtOnce } from "./reporting-lag";
 import { FAILED_AFTER_COVER } from "./tally-lives";
 import { correctedShares } from "./visible-estimate";
+import { visibleAtRisk } from "./visible-exposure";
 
 export interface GroupReport {
   readonly group: string;
@@ -33,9 +34,17 @@ export interface GroupReport {
   readonly allReturns: ReturnLine;
   readonly naive: NaiveReturnRatio;
   readonly sentence: string;
+  /** The curve of the shares that are said first, with their limits: what is drawn. */
   readonly points: readonly FailureCurvePoint[];
+  /** Share confirmed so far to have failed, as steps; null where nothing is allowed for and the curve says the same. */
+  readonly confirmedSoFar: readonly ConfirmedPoint[] | null;
   /** The survival curve itself, for the row of numbers at risk and for comparisons. */
   readonly curve: KaplanMeierCurve;
+}
+
+export interface ConfirmedPoint {
+  readonly ageDays: number;
+  readonly probability: number;
 }
 
 /** The first return of each pack within cover, whatever came of it. */
@@ -96,6 +105,8 @@ export function groupReport(
   const dispatched =
     sumPacks(confirmed.filter((cell) => cell.dispatched)) + sumPacks(excluded.filter((cell) => cell.dispatched));
   const allReturns = returnLine(cells);
+  const allowance = allowanceOf(reportingAt(reporting, group));
+  const visible = () => visibleAtRisk(confirmed, middlesOfDays(curve), reporting);
   return {
     group,
     packsBuilt: inService + sumPacks(excluded),
@@ -121,11 +132,21 @@ export function groupReport(
       failures: curve.failures,
       undecidedReturns,
       estimates: headline,
-      allowance: allowanceOf(reportingAt(reporting, group)),
+      allowance,
     }),
-    points: failureCurve(curve),
+    points: failureCurve(curve, allowance === null ? null : { lagCorrected, visible: visible() }),
+    confirmedSoFar: allowance === null ? null : confirmedPoints(curve),
     curve,
   };
+}
+
+function confirmedPoints({ steps, lastAge }: KaplanMeierCurve): ConfirmedPoint[] {
+  const failed = steps.map(({ age, survival }) => ({ ageDays: age, probability: 1 - survival }));
+  return [
+    { ageDays: 0, probability: 0 },
+    ...failed,
+    { ageDays: lastAge, probability: failed.at(-1)?.probability ?? 0 },
+  ];
 }
 
 function returnLine(cells: LifeTable["cells"]): ReturnLine {

@@ -1,7 +1,7 @@
 import { csvTable } from "@/lib/settlement/csv-table";
 import type { CalendarDate } from "@/lib/warranty/calendar";
-import type { FailureCurvePoint } from "./failure-curve";
 import type { FaultShare, GroupLife, LifeModel } from "./group-life";
+import type { GroupReport } from "./group-report";
 import type { RepeatReturns } from "./repeat-returns";
 import { COUNTING_RULES_VERSION } from "./rule-version";
 import type { WeibullPlot } from "./weibull-plot";
@@ -18,6 +18,7 @@ export interface GroupAbout {
 }
 
 type Cell = string | number;
+type DrawnCurve = Pick<GroupReport, "points" | "confirmedSoFar">;
 type Laws = Pick<GroupLife, "model" | "plot" | "ifFailures">;
 
 function tableOf({ dataDate, by, group }: GroupAbout, fields: readonly string[], data: readonly (readonly Cell[])[]) {
@@ -33,14 +34,23 @@ const TOLD_UP_TO = "rests on what was told up to";
 
 const limits = ["lower 95 % limit", "upper 95 % limit"];
 
-/** Every point of the curve; `reliable` is "no" where the picture is grey. */
-export function curveCsv(about: GroupAbout, points: readonly FailureCurvePoint[]): string {
+/**
+ * Every point of the curve drawn; `reliable` is "no" where the picture is grey. Where late reports are allowed for, the shares confirmed so
+ * far stand beneath, without limits: they have none that hold.
+ */
+export function curveCsv(about: GroupAbout, { points, confirmedSoFar }: DrawnCurve): string {
+  const line = confirmedSoFar === null ? "confirmed failures" : "late reports allowed for";
   return tableOf(
     about,
-    ["age in days", "packs at risk after it", "share failed", ...limits, "reliable"],
-    points.map(({ ageDays, atRisk, probability, lower, upper, grey, fewFailures }) => {
-      return [ageDays, atRisk, probability, lower, upper, grey || fewFailures ? "no" : "yes"];
-    }),
+    ["line", "age in days", "packs at risk after it", "share failed", ...limits, "reliable"],
+    [
+      ...points.map(({ ageDays, atRisk, probability, lower, upper, grey }) => {
+        return [line, ageDays, atRisk, probability, lower, upper, grey ? "no" : "yes"];
+      }),
+      ...(confirmedSoFar ?? []).map(({ ageDays, probability }) => {
+        return ["confirmed failures", ageDays, "", probability, "", "", "no"];
+      }),
+    ],
   );
 }
 

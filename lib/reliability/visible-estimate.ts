@@ -2,20 +2,17 @@ import { type KaplanMeierCurve, kaplanMeier } from "@/lib/stats/kaplan-meier";
 import type { LagWeightedCurve } from "@/lib/stats/lag-weighted-survival";
 import { lowerLimitWithoutFailures } from "@/lib/stats/survival-limits";
 import {
+  doubtOfShare,
   type FailureEstimate,
   type FailureProbability,
   FEWEST_AT_RISK,
   failureEstimate,
-  LARGEST_RELATIVE_STANDARD_ERROR,
 } from "./failure-estimate";
 import { lagCorrectedCurve } from "./lag-corrected-curve";
 import { countCells, type LifeCell } from "./life-cell";
 import { MILESTONE_MONTHS } from "./months-in-service";
 import type { Reporting } from "./reporting";
 import { visibleAtRisk } from "./visible-exposure";
-
-/** Where of a failure at an age less than half would be known, the correction is most of the answer. Engineering default, no authority. */
-const LEAST_SHARE_VISIBLE = 0.5;
 
 export interface CorrectedShares {
   /** The curve of what is known, and with what is on its way allowed for. */
@@ -50,7 +47,9 @@ function correctedEstimate(plain: FailureEstimate, corrected: LagWeightedCurve, 
   // Where the curve itself says nothing, there is nothing to correct.
   if (plain.kind === "cannot-tell" && plain.reason !== "few-at-risk" && plain.reason !== "few-failures") return plain;
   const share = shareAt(corrected, plain, visible);
-  const reason = whyNotYet(plain, share, visible);
+  // Where the curve has ended the failures known by then are more than are expected to be visible.
+  const isOver = share === null && atRisk >= FEWEST_AT_RISK;
+  const reason = isOver ? "too-little-known" : doubtOfShare(share, atRisk, visible);
   if (reason === null && share !== null) return { kind: "estimate", months, ageDays, ...share, atRisk, failures };
   return { kind: "cannot-tell", months, ageDays, reason: reason ?? "too-little-known", atRisk, failures, soFar: share };
 }
@@ -68,11 +67,4 @@ function shareAt(
   }
   const { survival, standardError, lower, upper } = last;
   return { probability: 1 - survival, standardError, lower: 1 - upper, upper: 1 - lower };
-}
-
-function whyNotYet({ atRisk }: FailureEstimate, share: FailureProbability | null, visible: number) {
-  if (atRisk < FEWEST_AT_RISK) return "few-at-risk";
-  if (share === null || visible < FEWEST_AT_RISK || visible < LEAST_SHARE_VISIBLE * atRisk) return "too-little-known";
-  const { probability, standardError } = share;
-  return probability === 0 || standardError > LARGEST_RELATIVE_STANDARD_ERROR * probability ? "few-failures" : null;
 }

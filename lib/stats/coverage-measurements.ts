@@ -23,6 +23,8 @@ export const measuredCoverage = {
   correctedShare: { fleets: 2000, given: 2000, held: 1895 },
   youngCorrectedShare: { fleets: 1200, given: 764, held: 702 },
   youngShareAtKnownDelay: { fleets: 1200, given: 1189, held: 1125 },
+  drawnBand: { fleets: 2000, given: 2000, held: 1894 },
+  youngDrawnBand: { fleets: 1200, given: 1080, held: 996 },
   ratioAgainstOthers: { fleets: 1000, given: 1000, held: 956 },
   returnsOfCustomers: { fleets: 4000, given: 4000, held: 3807 },
   rankedGroups: { fleets: 1000, given: 1000, held: 928.7 },

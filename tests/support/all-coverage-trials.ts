@@ -9,6 +9,8 @@ export const coverageTrials: Readonly<Record<CoverageName, shown.CoverageTrial>>
   correctedShare: shown.correctedShare,
   youngCorrectedShare: shown.youngCorrectedShare,
   youngShareAtKnownDelay: shown.youngShareAtKnownDelay,
+  drawnBand: shown.drawnBand,
+  youngDrawnBand: shown.youngDrawnBand,
   ratioAgainstOthers: shown.ratioAgainstOthers,
   returnsOfCustomers: shown.returnsOfCustomers,
   rankedGroups: shown.rankedGroups,

@@ -1,9 +1,11 @@
 import { compareStrata, withRatios } from "@/lib/reliability/compare-strata";
 import { earlySignals } from "@/lib/reliability/early-signals";
 import { settledLaw } from "@/lib/reliability/group-life";
+import { groupReport } from "@/lib/reliability/group-report";
 import { correctedPoints, lagCorrectedCurve } from "@/lib/reliability/lag-corrected-curve";
 import { type LifeCell, MOST_SLACK_DAYS } from "@/lib/reliability/life-cell";
 import { monthTriangle, type SaleMonthLife } from "@/lib/reliability/month-triangle";
+import type { Reporting } from "@/lib/reliability/reporting";
 import { reportingLag, reportingOf } from "@/lib/reliability/reporting-lag";
 import { timesOfLikes } from "@/lib/reliability/signal-sentences";
 import { correctedShares } from "@/lib/reliability/visible-estimate";
@@ -97,6 +99,20 @@ export const correctedShare: CoverageTrial = (random) => {
   return share === undefined || share.probability === 0 ? null : holds(share, 0.1);
 };
 
+/** The band of the picture at nine months, of the same fleet and through the same report as on the page. */
+export const drawnBand: CoverageTrial = (random) => {
+  const meanLife = -YEAR / Math.log(0.9);
+  const { cells, lags } = fleetOf(random, [{ group: "A", meanLife, packs: 600 }]);
+  return bandHolds(cells, reportingOf(reportingLag(lags)), 270, 1 - Math.exp(-270 / meanLife));
+};
+
+/** Whether the band drawn at an age holds the share; null where it is grey there, or has ended. */
+function bandHolds(cells: readonly LifeCell[], reporting: Reporting, ageDays: number, share: number): boolean | null {
+  const { points } = groupReport("revision", "A", { cells, excluded: [] }, reporting);
+  const at = points.findLast((point) => point.ageDays <= ageDays);
+  return at === undefined || at.grey || at === points.at(-1) ? null : holds(at, share);
+}
+
 /**
  * Share failed by three months of 900 packs sold over the last 150 days, failures confirmed after 35 days on average and within 92: of a
  * young fleet with some 60 delays, the delay estimated from just those.
@@ -108,8 +124,27 @@ export const youngShareAtKnownDelay: CoverageTrial = (random) => youngShare(rand
 
 const YOUNG = { packs: 900, oldestDays: 150, meanLagDays: 35, meanLifeDays: 700, months: 3 };
 
+/** The band of the picture at 75 days, of the same fleet, the delay estimated from it. */
+export const youngDrawnBand: CoverageTrial = (random) => {
+  const { cells, lags } = youngFleet(random);
+  const estimated = reportingLag(lags);
+  const share = 1 - Math.exp(-75 / YOUNG.meanLifeDays);
+  return estimated.kind === "no-lag" ? null : bandHolds(cells, reportingOf(estimated), 75, share);
+};
+
 function youngShare(random: () => number, isDelayKnown: boolean): boolean | null {
-  const { packs, oldestDays, meanLagDays, meanLifeDays, months } = YOUNG;
+  const { cells, lags } = youngFleet(random);
+  const { meanLagDays, meanLifeDays, months } = YOUNG;
+  const estimated = reportingLag(lags);
+  if (estimated.kind === "no-lag") return null;
+  const shareKnown = (days: number) => (days >= MOST_SLACK_DAYS ? 1 : 1 - Math.exp(-(days + 1) / meanLagDays));
+  const reporting = isDelayKnown ? { shareKnown, longestLagDays: MOST_SLACK_DAYS } : reportingOf(estimated);
+  const share = correctedShares(cells, reporting).headline.find((one) => one.months === months);
+  return share?.kind === "estimate" ? holds(share, 1 - Math.exp(-Math.floor(share.ageDays) / meanLifeDays)) : null;
+}
+
+function youngFleet(random: () => number): { cells: LifeCell[]; lags: TruncatedLag[] } {
+  const { packs, oldestDays, meanLagDays, meanLifeDays } = YOUNG;
   const lags: TruncatedLag[] = [];
   const cells = Array.from({ length: packs }, (): LifeCell => {
     const inUse = 1 + Math.floor(oldestDays * random());
@@ -122,12 +157,7 @@ function youngShare(random: () => number, isDelayKnown: boolean): boolean | null
     const exitDays = Math.min(inUse, fails);
     return { ...kept, group: "A", exitDays, slackDays: Math.min(MOST_SLACK_DAYS, inUse - exitDays), status };
   });
-  const estimated = reportingLag(lags);
-  if (estimated.kind === "no-lag") return null;
-  const shareKnown = (days: number) => (days >= MOST_SLACK_DAYS ? 1 : 1 - Math.exp(-(days + 1) / meanLagDays));
-  const reporting = isDelayKnown ? { shareKnown, longestLagDays: MOST_SLACK_DAYS } : reportingOf(estimated);
-  const share = correctedShares(cells, reporting).headline.find((one) => one.months === months);
-  return share?.kind === "estimate" ? holds(share, 1 - Math.exp(-Math.floor(share.ageDays) / meanLifeDays)) : null;
+  return { cells, lags };
 }
 
 /** A group of 300 packs with 1.8 times the hazard of the 900 others, late reports allowed for: the comparison's limits. */

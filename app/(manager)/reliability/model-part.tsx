@@ -7,7 +7,6 @@ import type { WatchPage } from "@/lib/data/reliability/watch";
 import { compareAtEqualAge } from "@/lib/reliability/compare-at-equal-age";
 import { compareByWords } from "@/lib/reliability/compare-by";
 import { hangsOnDelay, isCalledWorse } from "@/lib/reliability/compare-strata";
-import { correctedPoints } from "@/lib/reliability/lag-corrected-curve";
 import { naiveTrapSentence } from "@/lib/reliability/naive-trap";
 import { settledSoonSentence } from "@/lib/reliability/reporting-lag";
 import type { GroupLine } from "@/lib/reliability/watch-answers";
@@ -45,11 +44,6 @@ export function ModelPart({ modelName, page, lines }: ModelPartProps) {
           title={`${modelName}: share of packs failed by age, up to ${writtenDay(page.dataDate)}`}
           reports={drawn}
           highlighted={highlighted(drawn)}
-          corrected={
-            new Map(
-              page.lag.kind === "no-lag" ? [] : drawn.map((line) => [line.group, correctedPoints(line.lagCorrected)]),
-            )
-          }
         />
         <div className="min-w-0 space-y-3">
           <ForestPlot

@@ -17,7 +17,7 @@ export function EndLabels({ drawn, form, layout }: EndLabelsProps) {
   const labels = drawn.flatMap(({ report, strong }): EndLabel[] => {
     const end = report.points.filter((point) => point.ageDays <= layout.lastDays).at(-1);
     if (end === undefined) return [];
-    const ageDays = Math.min(report.curve.lastAge, layout.lastDays);
+    const ageDays = Math.min(report.points.at(-1)?.ageDays ?? 0, layout.lastDays);
     const y = Math.max(0, layout.y(end.probability));
     return [{ text: report.group, x: layout.x(ageDays) + 4, y, strong }];
   });

@@ -3,10 +3,9 @@ import { AtRiskRow } from "./at-risk-row";
 import { ChartPicture } from "./chart-picture";
 import { EndLabels } from "./end-labels";
 import { seriesStyle } from "./series-style";
-import type { CurveCorner } from "./step-runs";
 import { SurvivalAxes } from "./survival-axes";
 import { type ChartForm, squeezedTo, survivalLayout, withRoomForNames } from "./survival-layout";
-import { CorrectedCurve, SurvivalSeries } from "./survival-series";
+import { ConfirmedCurve, SurvivalSeries } from "./survival-series";
 
 interface SurvivalPlotProps {
   readonly id: string;
@@ -14,22 +13,13 @@ interface SurvivalPlotProps {
   readonly description: string;
   readonly reports: readonly GroupReport[];
   readonly highlighted: readonly string[];
-  readonly corrected: ReadonlyMap<string, readonly CurveCorner[]>;
   readonly form: ChartForm;
 }
 
 const TOP = 26;
 
 /** The share failed by age as an SVG picture in one form, with the numbers at risk beneath. */
-export function SurvivalPlot({
-  id,
-  title,
-  description,
-  reports,
-  highlighted,
-  corrected,
-  form: asked,
-}: SurvivalPlotProps) {
+export function SurvivalPlot({ id, title, description, reports, highlighted, form: asked }: SurvivalPlotProps) {
   const names = reports.map(({ group }) => group);
   const form = withRoomForNames(asked, names);
   const layout = survivalLayout(reports, highlighted, form);
@@ -62,11 +52,11 @@ export function SurvivalPlot({
           {inDepth.map(({ report, style, strong }) => (
             <SurvivalSeries key={report.group} report={report} style={style} strong={strong} layout={layout} />
           ))}
-          {inDepth.flatMap(({ report: { group }, style, strong }) =>
+          {inDepth.flatMap(({ report, style, strong }) =>
             strong ? (
-              <CorrectedCurve
-                key={group}
-                corners={corrected.get(group) ?? []}
+              <ConfirmedCurve
+                key={report.group}
+                points={report.confirmedSoFar ?? []}
                 colour={reports.length === 1 ? "var(--ink)" : style.colour}
                 layout={layout}
               />

@@ -11,7 +11,7 @@ export interface SeriesProps {
   readonly layout: SurvivalLayout;
 }
 
-/** One curve: strong with its band of limits, or thin; grey where too few packs are at risk. */
+/** One curve: strong with its band of limits, or thin; grey where no share is told. */
 export function SurvivalSeries({ report, style, strong, layout }: SeriesProps) {
   const band = area<CurveCorner>()
     .curve(curveStepAfter)
@@ -37,28 +37,29 @@ export function SurvivalSeries({ report, style, strong, layout }: SeriesProps) {
   });
 }
 
-interface CorrectedCurveProps {
-  readonly corners: readonly CurveCorner[];
+interface ConfirmedCurveProps {
+  readonly points: NonNullable<GroupReport["confirmedSoFar"]>;
   readonly colour: string;
   readonly layout: SurvivalLayout;
 }
 
-/** A second reading of a curve in the picture: dotted, so that it does not rest on colour. */
-export function CorrectedCurve({ corners, colour, layout }: CorrectedCurveProps) {
-  if (corners.length === 0) return null;
+/** What is confirmed so far, under the curve that allows for the rest: thin and dotted, so that it does not rest on colour. */
+export function ConfirmedCurve({ points, colour, layout }: ConfirmedCurveProps) {
+  if (points.length === 0) return null;
   return (
     <path
-      d={stepLine(layout)([...corners]) ?? ""}
+      d={stepLine(layout)([...points]) ?? ""}
       fill="none"
       stroke={colour}
-      strokeWidth={1.75}
+      strokeWidth={1.25}
       strokeDasharray="1.5 3.5"
+      data-line="confirmed"
     />
   );
 }
 
 function stepLine(layout: SurvivalLayout) {
-  return line<CurveCorner>()
+  return line<Pick<CurveCorner, "ageDays" | "probability">>()
     .curve(curveStepAfter)
     .x((corner) => layout.x(corner.ageDays))
     .y((corner) => layout.y(corner.probability));

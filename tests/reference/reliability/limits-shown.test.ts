@@ -33,6 +33,9 @@ const costly: readonly [CoverageName, number, number][] = [
   ["ratioAgainstOthers", 120, 3],
   ["correctedShare", 200, 2],
   ["youngCorrectedShare", 200, 11],
+  ["drawnBand", 200, 13],
+  // Which holds 92 times in 100: more fleets, so that this is told from 85.
+  ["youngDrawnBand", 400, 14],
   ["oneMonthOfSale", 120, 7],
   ["allMonthsOfSale", 120, 8],
   ["timesOfItsLikes", 120, 9],

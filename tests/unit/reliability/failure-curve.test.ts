@@ -21,14 +21,14 @@ test("the curve is grey until its standard error is at most half of it: of many 
   const failures = [100, 150, 200, 250, 300].map((age): Life => [0, age, 1]);
   const points = failureCurve(kaplanMeier(countLives([...running(9995, 400), ...failures])));
   // Of n packs without censoring the standard error over the share is sqrt((1 - d/n) / d): 1, 0.71, 0.58, 0.4999, 0.45.
-  expect(points.map((p) => [p.ageDays, p.grey, p.fewFailures])).toEqual([
-    [0, false, false],
-    [100, true, true],
-    [150, true, true],
-    [200, true, true],
-    [250, false, false],
-    [300, false, false],
-    [400, false, false],
+  expect(points.map((p) => [p.ageDays, p.grey, p.doubt])).toEqual([
+    [0, false, "few-failures"],
+    [100, true, "few-failures"],
+    [150, true, "few-failures"],
+    [200, true, "few-failures"],
+    [250, false, null],
+    [300, false, null],
+    [400, false, null],
   ]);
 });
 
@@ -39,6 +39,17 @@ test("the step turns grey where fewer than 20 are at risk and back where more co
     [0, true],
     [50, false],
     [300, false],
+  ]);
+});
+
+test("an age that nobody was watched at leaves every later one without a share", () => {
+  const early = Array.from({ length: 60 }, (_, i): Life => [0, 40, i < 8 ? 1 : 0]);
+  const late = Array.from({ length: 60 }, (_, i): Life => [80, 200, i < 8 ? 1 : 0]);
+  const points = failureCurve(kaplanMeier(countLives([...early, ...late])));
+  expect(points.map((p) => [p.ageDays, p.doubt])).toEqual([
+    [0, "few-failures"],
+    [40, "nobody-watched-at-this-age"],
+    [200, "nobody-watched-at-this-age"],
   ]);
 });
 

@@ -70,6 +70,53 @@ test("where of most packs a failure would not be confirmed yet the share is not 
   expect(sentence).toMatch(/by 3 months in use: of most packs that have reached that age a failure there would not be/);
 });
 
+test("the curve drawn is the share told at each milestone, with its limits and its doubt", () => {
+  const random = seededRandom(12);
+  const told = new Set<string>();
+  const { lags } = fleetOf(random, "B", 4000, SCALE_DAYS);
+  for (const [packs, youngest, oldest] of [
+    [1500, 30, 210],
+    [1500, 92, 100],
+    [120, 30, 420],
+    [26, 130, 400],
+    [4000, 30, 800],
+  ] as const) {
+    const { cells } = fleetOf(random, "A", packs, SCALE_DAYS, [youngest, oldest]);
+    for (const reporting of [reportingOf(reportingLag(lags)), knownAtOnce]) {
+      const { headline, points, curve } = groupReport("revision", "A", { cells, excluded: [] }, reporting);
+      for (const share of headline.filter(({ ageDays }) => ageDays < curve.lastAge)) {
+        const drawn = points.findLast(({ ageDays }) => ageDays <= share.ageDays);
+        told.add(share.kind === "estimate" ? share.kind : share.reason);
+        // The line has ended there: too little is known to correct.
+        if (drawn === points.at(-1)) {
+          expect(share).toMatchObject({ reason: "too-little-known", soFar: null });
+          continue;
+        }
+        const said = share.kind === "estimate" ? share : share.soFar;
+        expect(drawn?.doubt).toBe(share.kind === "estimate" ? null : share.reason);
+        expect(drawn?.probability).toBeCloseTo(said?.probability ?? 1, 12);
+        // Before the first failure a step has the limit that holds at its end.
+        if (drawn?.probability === 0) expect(drawn.upper).toBeGreaterThanOrEqual(said?.upper ?? 1);
+        else {
+          expect(drawn?.lower).toBeCloseTo(said?.lower ?? 1, 12);
+          expect(drawn?.upper).toBeCloseTo(said?.upper ?? 1, 12);
+        }
+      }
+    }
+  }
+  expect([...told].sort()).toEqual(["estimate", "few-at-risk", "few-failures", "too-little-known"]);
+});
+
+test("beneath the curve drawn stands what is confirmed so far, where anything is allowed for", () => {
+  const { cells, lags } = fleetOf(seededRandom(13), "A", 1500, SCALE_DAYS);
+  const table = { cells, excluded: [] };
+  const { points, confirmedSoFar } = groupReport("revision", "A", table, reportingOf(reportingLag(lags)));
+  const at = (line: readonly { readonly ageDays: number; readonly probability: number }[] | null) =>
+    line?.findLast(({ ageDays }) => ageDays <= THREE_MONTHS_DAYS)?.probability ?? Number.NaN;
+  expect(at(confirmedSoFar)).toBeLessThan(0.9 * at(points));
+  expect(groupReport("revision", "A", table, knownAtOnce).confirmedSoFar).toBeNull();
+});
+
 test("where everything is known at once both shares are one", () => {
   const { cells } = fleetOf(seededRandom(5), "A", 800, SCALE_DAYS);
   const { estimates, headline } = correctedShares(cells, knownAtOnce);

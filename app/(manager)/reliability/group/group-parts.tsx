@@ -5,7 +5,6 @@ import { DownloadLink } from "@/app/_components/download-link";
 import type { GroupPage } from "@/lib/data/reliability/group-page";
 import { ownDelaySentence } from "@/lib/reliability/group-lag-sentences";
 import type { GroupTable } from "@/lib/reliability/group-tables-csv";
-import { correctedPoints } from "@/lib/reliability/lag-corrected-curve";
 import { settledLawSentence } from "@/lib/reliability/law-sentences";
 import { confirmationSentence } from "@/lib/reliability/reporting-lag";
 import { packListFileHref } from "../packs/pack-list-address";
@@ -43,7 +42,6 @@ export function GroupParts({ page, children }: GroupPartsProps) {
             title={`${line.group}: share of packs failed by age, up to ${writtenDay(dataDate)}`}
             reports={[line]}
             highlighted={[line.group]}
-            corrected={new Map(lag.kind === "no-lag" ? [] : [[line.group, correctedPoints(life.lagCorrected)]])}
           />
           <PointTable by={page.by} line={line} allowsForDelay={lag.kind === "lag"} dataDate={dataDate} />
         </TitledSection>

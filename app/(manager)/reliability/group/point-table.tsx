@@ -11,10 +11,12 @@ import { PacksLink } from "../packs/packs-link";
 
 type Point = GroupReport["points"][number];
 
-function reliableWords({ grey, fewFailures, probability }: Point): string {
-  if (probability === 0) return "no failure yet: see the upper limit";
-  if (fewFailures) return "no, too few failures";
-  return grey ? "no, too few at risk" : "yes";
+function reliableWords({ doubt, probability, atRisk }: Point): string {
+  if (doubt === null) return "yes";
+  if (doubt === "few-failures")
+    return probability === 0 ? "no failure yet: see the upper limit" : "no, too few failures";
+  if (doubt === "few-at-risk") return "no, too few at risk";
+  return `no: ${cannotTellClause(doubt, atRisk, 0)}`;
 }
 
 /** Between the days of age: whoever is at risk there is at risk after the day before. */
@@ -43,7 +45,7 @@ interface PointTableProps {
   readonly dataDate: string;
 }
 
-/** Every point of the curve: one a failure age, and where the curve turns grey or ends. */
+/** Every point of the curve drawn: one a failure age, and where the curve turns grey or ends. */
 export function PointTable({ by, line, allowsForDelay, dataDate }: PointTableProps) {
   return (
     <>
@@ -53,7 +55,7 @@ export function PointTable({ by, line, allowsForDelay, dataDate }: PointTablePro
           All {line.points.length} points of the curve
         </summary>
         <DataTable
-          caption={`Points of the curve of ${line.group}, up to ${writtenDay(dataDate)}`}
+          caption={`Points of the curve of ${line.group}, up to ${writtenDay(dataDate)}${line.confirmedSoFar === null ? "" : ", late reports allowed for"}`}
           columns={pointColumns(by, line.group)}
           rows={line.points}
           rowKey={({ ageDays }) => String(ageDays)}

@@ -38,7 +38,7 @@ test("placed labels never lie over one another", () => {
 });
 
 function point(ageDays: number, probability: number, grey: boolean): FailureCurvePoint {
-  return { ageDays, probability, lower: 0, upper: 1, atRisk: grey ? 5 : 50, grey, fewFailures: false };
+  return { ageDays, probability, lower: 0, upper: 1, atRisk: grey ? 5 : 50, grey, doubt: grey ? "few-at-risk" : null };
 }
 
 test("a curve is cut where it turns grey, and the pieces join at that age and height", () => {

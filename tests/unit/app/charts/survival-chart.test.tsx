@@ -4,6 +4,7 @@ import { SurvivalChart } from "@/app/_components/charts/survival-chart";
 import { SurvivalTable } from "@/app/_components/charts/survival-table";
 import { type GroupReport, groupReports } from "@/lib/reliability/group-report";
 import { tallyLives } from "@/lib/reliability/tally-lives";
+import { heldWords } from "@/lib/stats/coverage-measurements";
 import { afterSale, failedAfter, packsLike, unitHistory } from "@/tests/support/pack-dates";
 
 const reports: GroupReport[] = groupReports(
@@ -63,6 +64,19 @@ test("a curve resting on fewer than 20 packs is grey from end to end, one restin
 test("only highlighted curves have a band of limits", () => {
   expect(picture([]).match(/opacity="0.16"/g)).toBeNull();
   expect(picture(["A"]).match(/opacity="0.16"/g)?.length).toBeGreaterThan(0);
+});
+
+test("where late reports are allowed for the caption says what the band held, and the dotted line is what is confirmed", () => {
+  expect(picture()).not.toContain('data-line="confirmed"');
+  expect(picture()).toContain("The shaded band has the 95 % limits of the table, at each age by itself.");
+  const late = reports.map((report) => ({
+    ...report,
+    confirmedSoFar: report.curve.steps.map(({ age }) => ({ ageDays: age, probability: 0 })),
+  }));
+  const markup = renderToStaticMarkup(<SurvivalChart id="x" title="t" reports={late} highlighted={["A"]} />);
+  expect(markup).toContain('data-line="confirmed"');
+  expect(markup).toContain(`where it is not grey it held the true share ${heldWords("drawnBand")}`);
+  expect(markup).toContain(`with about 60 delays it held ${heldWords("youngDrawnBand")}`);
 });
 
 test("the row under the axis counts the packs at risk at each mark", () => {

@@ -47,7 +47,7 @@ function tableCsv(table: GroupTable, page: GroupPage): string {
       return groupCsv({ ...about, estimates: line.estimates, headline, unknownStarts, delay });
     }
     case "curve":
-      return curveCsv(about, line.points);
+      return curveCsv(about, line);
     case "faults":
       return faultsCsv(about, life.faults);
     case "law":
