@@ -59,7 +59,7 @@ export const CALLED_BELOW = 0.05;
  * Answers: do the groups fail alike at equal ages within their strata, which of them does not, and by how much?
  *
  * Each group against all others of its strata together by the exact distribution of the log-rank count, because many lots have
- * far less than one failure to expect; the size of the difference as a hazard ratio with likelihood-ratio limits. A lot is
+ * far less than one failure to expect; the size of the difference as a hazard ratio with limits of the same distribution. A lot is
  * compared as "has cells of it" against "has none". Tests and limits come from one likelihood (Cox's partial one: the log-rank
  * test is its slope at ratio 1), in which each pack counts with the chance that a failure at its age would be known by now, so that young
  * groups do not look good. `adjustedP` is left to `adjustFamily`, ratios to `withRatios`, the test of all
@@ -206,7 +206,7 @@ export function askWhateverDelay(comparison: StrataComparison, ask: (called: Cal
   return { ...comparison, groups };
 }
 
-function isCalled({ adjustedP }: GroupEffect): boolean {
+export function isCalled({ adjustedP }: GroupEffect): boolean {
   return adjustedP !== null && adjustedP < CALLED_BELOW;
 }
 

@@ -23,10 +23,13 @@ export interface ComparisonDocument extends Omit<GroupComparison, "groups"> {
       readonly upper: number | null;
     } | null;
   })[];
-  /** Failures per unit of time at risk, highest shrunken rate first; compares whole lives, so only where ages are alike. */
+  /** Failures over those expected at equal ages, highest shrunken rate first: by time at risk old groups would stand above young ones. */
   readonly ranking: readonly RankedGroup[] | Refused;
-  /** Could all groups have one failure rate? Null for no failures. */
-  readonly oneRate: { readonly chiSquare: number; readonly degreesOfFreedom: number; readonly p: number } | null;
+  /** Could all groups have one failure rate per time at risk? Null for no failures; refused where groups were watched at other ages. */
+  readonly oneRate:
+    | { readonly chiSquare: number; readonly degreesOfFreedom: number; readonly p: number }
+    | Refused
+    | null;
   readonly atOneAge: OneAgeDocument | Refused;
   /** Only where Weibull fits were asked for too. */
   readonly weibull?: WeibullGroupsDocument | Refused;
@@ -40,8 +43,12 @@ export interface WeibullGroupsDocument {
   readonly equalDistribution: LikelihoodRatioTest;
 }
 
+/** Of the failures at ages at which others were watched too. */
 export interface RankedGroup {
   readonly group: string;
+  readonly observed: number;
+  readonly expected: number;
+  /** Failures for each one expected, as it is and drawn towards the average of all groups. */
   readonly rate: number;
   readonly shrunkenRate: number;
   readonly lower: number;
@@ -62,7 +69,6 @@ export function comparisonDocument(
     const count = countFailures(counts);
     return exposure > 0 ? [{ group, count, exposure }] : [];
   });
-  const homogeneity = poissonHomogeneity(members);
   return {
     ...comparison,
     groups: comparison.groups.map((group, i) => {
@@ -74,12 +80,8 @@ export function comparisonDocument(
           effect.kind === "no-comparison" ? null : { ratio: effect.ratio, lower: effect.lower, upper: effect.upper },
       };
     }),
-    ranking: ranked(members),
-    oneRate: homogeneity && {
-      chiSquare: homogeneity.chiSquare,
-      degreesOfFreedom: homogeneity.degreesOfFreedom,
-      p: homogeneity.p,
-    },
+    ranking: ranked(comparison),
+    oneRate: oneRateOf(members, comparison),
     atOneAge: oneAgeDocument(groups),
     ...(asksForWeibull && { weibull: weibullGroups(groups) }),
   };
@@ -103,12 +105,48 @@ function weibullGroups(groups: readonly GroupLives[]): WeibullGroupsDocument | R
   };
 }
 
-function ranked(members: readonly { group: string; count: number; exposure: number }[]): RankedGroup[] | Refused {
+function ranked({ groups }: GroupComparison): RankedGroup[] | Refused {
+  const members = groups.flatMap(({ group, atSharedAges: { observed, expected } }) =>
+    expected > 0 ? [{ group, count: observed, exposure: expected }] : [],
+  );
   const fit = empiricalBayesRates(members);
   if (fit.kind === "refused") return { refused: rankingRefusal(fit.reason) };
-  return fit.rates
-    .map(({ raw, shrunken, lower, upper }, i) => {
-      return { group: members[i]?.group ?? "", rate: raw, shrunkenRate: shrunken, lower, upper };
+  return members
+    .flatMap(({ group, count: observed, exposure: expected }, i): RankedGroup[] => {
+      const drawn = fit.rates[i];
+      if (drawn === undefined) return [];
+      const { raw: rate, shrunken: shrunkenRate, lower, upper } = drawn;
+      return [{ group, observed, expected, rate, shrunkenRate, lower, upper }];
     })
     .sort((a, b) => b.shrunkenRate - a.shrunkenRate);
+}
+
+/**
+ * By how much the failures to expect of a group by its time at risk may differ from those at equal ages before one rate for all lives
+ * compares unlike ages. Engineering default, no authority.
+ */
+const MOST_BY_AGE = 0.1;
+
+interface Member {
+  readonly group: string;
+  readonly count: number;
+  readonly exposure: number;
+}
+
+function oneRateOf(members: readonly Member[], { groups }: GroupComparison): ComparisonDocument["oneRate"] {
+  const homogeneity = poissonHomogeneity(members);
+  if (homogeneity === null) return null;
+  const sumOf = (part: (member: Member) => number) => members.reduce((sum, member) => sum + part(member), 0);
+  const rate = sumOf(({ count }) => count) / sumOf(({ exposure }) => exposure);
+  const isByAge = members.some(({ group, exposure }) => {
+    const expected = groups.find((one) => one.group === group)?.expected ?? 0;
+    return Math.abs(rate * exposure - expected) > MOST_BY_AGE * expected;
+  });
+  if (isByAge)
+    return {
+      refused:
+        "The groups were watched at other ages, and failures per time at risk change with age: one rate would compare unlike with unlike.",
+    };
+  const { chiSquare, degreesOfFreedom, p } = homogeneity;
+  return { chiSquare, degreesOfFreedom, p };
 }

@@ -13,6 +13,7 @@ import { spanSums } from "./cover-spans";
 import { curveWarnings } from "./curve-warnings";
 import { type FailureLaw, failureLaw } from "./failure-law";
 import { type GridDocument, gridDocument } from "./grid-document";
+import { inHundred } from "./plain-share";
 import { forecastRefusal, weibullRefusal } from "./refusal-sentences";
 import { type RepeatsDocument, repeatsDocument } from "./repeats-document";
 import type { UnitGroup } from "./unit-groups";
@@ -248,18 +249,28 @@ function forecastDocument(
   return {
     group,
     ...{ expected, lower, upper, beyondObserved, carriedOn: beyondObserved <= MOST_CARRIED_ON },
-    ...remarks(law, unitGroup, cutBack),
+    ...remarks(law, unitGroup, cutBack, leftOutSentence(beyondObserved, law.largestAge)),
     law: { shape: law.shape, scale: law.scale, shareThatCanFail: law.part?.share ?? 1 },
     ...(cost !== null && { cost }),
   };
 }
 
+/** Null where nothing is left out. */
+function leftOutSentence(beyondObserved: number, largestAge: number): string | null {
+  if (beyondObserved <= MOST_CARRIED_ON) return null;
+  return `Not all failures to come are in these numbers: by the law ${inHundred(beyondObserved)} of them fall at ages above ${largestAge}, which no unit has reached, and are left out of the expected number, its limits and its cost.`;
+}
+
 /** What is to be known beside the numbers: what is on its way, and units that nobody follows any more. */
-function remarks(law: FailureLaw, unitGroup: UnitGroup, cutBack: number) {
+function remarks(law: FailureLaw, unitGroup: UnitGroup, cutBack: number, leftOut: string | null) {
   const hidden = cutBack > 0 ? unreportedSince(law, unitGroup, cutBack) : null;
   const left = unitGroup.unitsLeft;
   const notFollowed = `${left} ${left === 1 ? "unit, whose watch" : "units, whose watches"} ended before the day of the data, ${left === 1 ? "counts" : "count"} as running no longer.`;
-  const sentences = [...(hidden === null ? [] : [hidden.remark]), ...(left === 0 ? [] : [notFollowed])];
+  const sentences = [
+    ...(leftOut === null ? [] : [leftOut]),
+    ...(hidden === null ? [] : [hidden.remark]),
+    ...(left === 0 ? [] : [notFollowed]),
+  ];
   if (sentences.length === 0) return {};
   return { ...hidden, remark: sentences.join(" ") };
 }

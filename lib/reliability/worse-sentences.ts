@@ -1,5 +1,5 @@
 import { type CompareBy, compareByWords } from "./compare-by";
-import { CALLED_BELOW, type GroupEffect, hangsOnDelay } from "./compare-strata";
+import { CALLED_BELOW, type GroupEffect, hangsOnDelay, isCalled } from "./compare-strata";
 import { capital, grouped, inHundred, inHundredBetween, packsInWords, sayP } from "./plain-share";
 import { fewDelaysClause } from "./reporting";
 import { settledSoonSentence } from "./reporting-lag";
@@ -25,6 +25,8 @@ export function effectSentence(by: CompareBy, effect: GroupEffect | null, tested
   if (effect === null || effect.p === null)
     return `It cannot be held against the other ${many} of its model yet: no failure happened at an age that both have reached.`;
   const told = `${ratioWords(effect)} the other ${many} of its model at equal age${ratioLimits(effect)}: ${comparedWords(effect)} (exact test over all shared ages, adjusted for the ${grouped(tested)} ${many} tested: ${sayP(effect.adjustedP ?? 1)})`;
+  if (!isCalled(effect))
+    return `It is not shown to fail more or less often than the other ${many}, and may fail as often: by its failures so far it would fail ${told}.`;
   if (!hangsOnDelay(effect)) return `It fails ${told}.`;
   return `Whether it fails more or less often than the others cannot be told yet: its failures may be confirmed sooner or later after they are told than theirs are, and that alone could make the difference. By the delay that is allowed for it would fail ${told}. ${settledSoonSentence}`;
 }

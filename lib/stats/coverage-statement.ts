@@ -26,10 +26,10 @@ export const coverageStatements: readonly CoverageStatement[] = [
     elsewhere: `They take the delay as known, and theory does not promise them: in young fleets with about 60 delays they held ${heldWords("youngCorrectedShare")}, with the true delay ${heldWords("youngShareAtKnownDelay")}.`,
   },
   {
-    limits: "times as often as the others, likelihood ratio",
+    limits: "times as often as the others, mid-p",
     holds: "as-promised",
     where: `with about 50 failures of the group and late reports allowed for: ${heldWords("ratioAgainstOthers")}.`,
-    elsewhere: "They suppose the same ratio at all ages; where curves cross it is an average.",
+    elsewhere: `With few failures they hold 92 to 99 times in 100, by the number expected (exact sums); with about 3, late reports allowed for: ${heldWords("ratioOfFewFailures")}. They suppose the same ratio at all ages; where curves cross it is an average.`,
   },
   {
     limits: "returns of a customer",

@@ -1,6 +1,7 @@
 import { twoSidedP } from "./exact-family";
 import type { RiskSet } from "./risk-sets";
 import { chancesOfSum, type Draws } from "./sum-of-draws";
+import { tiltedLimits } from "./tilted-limits";
 import { isShared, type TwoSides } from "./two-sides";
 
 /**
@@ -10,8 +11,8 @@ import { isShared, type TwoSides } from "./two-sides";
  *
  * Given who is at risk at each failure age, a failure is the group's with the chance of its share of them; of failures on one
  * day the number that is its own is hypergeometric (drawn with replacement where those at risk are weighed and not whole).
- * The distribution of the sum over the ages is exact. Two-sided mid-p, which agrees with the
- * likelihood-ratio limits of the hazard ratio shown beside it where a doubled exact tail would contradict them.
+ * The distribution of the sum over the ages is exact. Two-sided mid-p; the limits of the hazard ratio shown beside it
+ * (`exactRatioLimits`) are of the same distribution, so that the two never contradict each other.
  *
  * One p a group, in their order; null for a group that shares no failure age with another.
  * Sources: Mantel, Cancer Chemother. Rep. 50 (1966) 163-170 for the conditional distribution; Berry & Armitage, The
@@ -42,6 +43,41 @@ export function exactOfSides(strata: readonly TwoSides[]): number | null {
   return deals.count === 0 ? null : midP(deals);
 }
 
+/** Failures of one age, dealt to those at risk. */
+export interface Draw {
+  /** Of the group, and of all, at risk. */
+  readonly own: number;
+  readonly all: number;
+  /** Failures, of all and of the group. */
+  readonly ties: number;
+  readonly ownFailed: number;
+}
+
+/**
+ * Answers: with which hazard ratios is a count like the group's not rare? Those at which neither mid-p tail is below half of
+ * (1 - confidence): 1 is among them if, and only if, the two-sided p of `exactAgainstOthers` is not below 1 - confidence.
+ *
+ * A failure is the group's with a chance proportional to its number at risk times the ratio, so that given all else the chance of each
+ * count is that at ratio 1 times the ratio to the power of the count (of failures on one day: Fisher's noncentral hypergeometric
+ * distribution). Lower limit 0 where the group cannot have had fewer, upper limit null where it cannot have had more.
+ *
+ * @param draws not empty. Sources as for `exactAgainstOthers`; Fisher, J. R. Statist. Soc. 98 (1935) 39-54.
+ */
+export function exactRatioLimits(
+  draws: readonly Draw[],
+  confidence: number,
+): { readonly lower: number; readonly upper: number | null } {
+  const deals = new Deals(draws.length);
+  for (const { own, all, ties, ownFailed } of draws) deals.add(own, all, ties, ownFailed);
+  const { factor, first, chances } = aroundSeen(deals);
+  const logChances = chances.map((chance) => Math.log(Math.max(0, chance)));
+  const { lower, upper } = tiltedLimits(logChances, deals.observed - first, (1 - confidence) / 2);
+  return {
+    lower: lower === null ? 0 : factor * Math.exp(lower),
+    upper: upper === null ? null : factor * Math.exp(upper),
+  };
+}
+
 /** Age by age those at risk, of the group and of all, and how many failed: as columns, since there are thousands for each of hundreds of groups. */
 class Deals {
   count = 0;
@@ -65,16 +101,9 @@ class Deals {
   }
 }
 
-/**
- * The chances of the sum are worked out as those of a distribution whose mean is the number seen (each chance times `factor` to the number
- * drawn, made to sum to 1 again): then all that either tail is made of lies within some standard deviations of it, however rare it is.
- * Multiplied back they are the chances asked for, small tails to the last digits.
- */
 function midP(deals: Deals): number {
   const { observed } = deals;
-  const factor = factorFor(deals);
-  const { draws, logScale } = weighedDraws(deals, factor);
-  const { first, chances } = chancesOfSum(draws);
+  const { factor, logScale, first, chances } = aroundSeen(deals);
   const chanceOf = (count: number) =>
     Math.max(0, chances[count - first] ?? 0) * Math.exp(logScale - count * Math.log(factor));
   const exactly = chanceOf(observed);
@@ -89,11 +118,27 @@ function midP(deals: Deals): number {
   );
 }
 
-/** By which power of ten the factor may lie from 1: where nothing, or everything, is the group's, none moves the mean there. */
+/**
+ * The chances of the sum are worked out as those of a distribution whose mean is the number seen (each chance times `factor` to the number
+ * drawn, made to sum to 1 again): then all that either tail is made of lies within some standard deviations of it, however rare it is.
+ * Multiplied back they are the chances asked for, small tails to the last digits.
+ */
+function aroundSeen(deals: Deals) {
+  const factor = factorFor(deals);
+  const { draws, logScale } = weighedDraws(deals, factor);
+  return { factor, logScale, ...chancesOfSum(draws) };
+}
+
+/** By which power of ten the factor may lie from 1. Engineering default, no authority. */
 const MOST_DECADES = 12;
+/** No factor moves the mean to where nothing, or everything, is the group's; from so far beside it what is next to it is carried too. */
+const FROM_THE_ENDS = 0.5;
 
 /** The factor with which the mean of the sum is the number seen; found well enough where draws without replacement are taken for others. */
 function factorFor({ count, own, all, ties, observed }: Deals): number {
+  let most = 0;
+  for (let i = 0; i < count; i++) most += ties[i] ?? 0;
+  const wanted = Math.min(Math.max(observed, FROM_THE_ENDS), most - FROM_THE_ENDS);
   let [low, high] = [-MOST_DECADES, MOST_DECADES];
   while (high - low > 1e-3) {
     const middle = (low + high) / 2;
@@ -103,7 +148,7 @@ function factorFor({ count, own, all, ties, observed }: Deals): number {
       const its = (own[i] ?? 0) * factor;
       mean += ((ties[i] ?? 0) * its) / ((all[i] ?? 0) - (own[i] ?? 0) + its);
     }
-    if (mean < observed) low = middle;
+    if (mean < wanted) low = middle;
     else high = middle;
   }
   return 10 ** ((low + high) / 2);

@@ -1,6 +1,6 @@
+import { type Draw, exactRatioLimits } from "./exact-against-others";
 import { findRoot } from "./find-root";
 import type { LifeCount } from "./life-counts";
-import { twoSidedNormalQuantile } from "./normal-quantile";
 import { type RiskSet, riskSets } from "./risk-sets";
 import { isShared, type TwoSides } from "./two-sides";
 
@@ -34,10 +34,9 @@ interface SharedAge {
  * Answers: how many times the hazard of all others does one group have, at equal ages and within strata?
  *
  * Cox's partial likelihood for the single covariate "belongs to the group", ties after Efron, late entries by their risk
- * sets. Limits by likelihood ratio: all ratios whose log likelihood is within half a chi-square quantile of the best. They
- * exist also where one side has no failure, and hold better than ratio times or over exp(z standard errors) with few.
- * Assumes a ratio that is the same at all ages. The log-rank test asks the same question by the slope at ratio 1; next to
- * the limit of significance the two can differ.
+ * sets. Limits by the conditional distribution of the group's failures (`exactRatioLimits`), the one that the test against all others
+ * has its mid-p from: with few failures those by likelihood ratio hold far less often than they say, and contradict that p.
+ * Assumes a ratio that is the same at all ages.
  *
  * @param strata lists of groups, the same ones in each stratum (an empty list for a group it lacks); @param of the position
  * of the group meant. "no-comparison" where no failure age has both sides at risk.
@@ -84,23 +83,19 @@ function ratioAt(ages: readonly SharedAge[], confidence: number): HazardRatio | 
   const rises = otherFailures === 0;
   const falls = failures === 0;
   const best = rises ? LARGEST_LOG_RATIO : falls ? -LARGEST_LOG_RATIO : summitOf(slope);
-  const height = logLikelihood(ages, best);
   const { information } = slopeAndInformation(ages, best);
-  const allowance = twoSidedNormalQuantile(confidence) ** 2 / 2;
-  const spare = (logRatio: number) => logLikelihood(ages, logRatio) - height + allowance;
-  // Where the limits would be, were the likelihood a parabola.
-  const step = rises || falls ? 1 : Math.sqrt((2 * allowance) / information);
-  const isFlatBelow = falls || spare(-LARGEST_LOG_RATIO) > 0;
-  const isFlatAbove = rises || spare(LARGEST_LOG_RATIO) > 0;
   return {
     kind: "estimate",
     ratio: rises ? null : falls ? 0 : Math.exp(best),
-    lower: isFlatBelow ? 0 : Math.exp(rootOutward(spare, best, -step)),
-    upper: isFlatAbove ? null : Math.exp(rootOutward(spare, best, step)),
+    ...exactRatioLimits(ages.map(drawOf), confidence),
     standardErrorLog: rises || falls ? null : 1 / Math.sqrt(information),
     failures,
     otherFailures,
   };
+}
+
+function drawOf({ group, others, groupFailed, othersFailed }: SharedAge): Draw {
+  return { own: group, all: group + others, ties: groupFailed + othersFailed, ownFailed: groupFailed };
 }
 
 /** Where a falling slope is 0; it is above 0 at the smallest ratio searched and below at the largest. */
@@ -171,26 +166,4 @@ function slopeAndInformation(ages: readonly SharedAge[], logRatio: number) {
     }
   }
   return { slope, information };
-}
-
-/** Products of so many sums at risk stay far from the ends of what a number can hold, which spares most of the logarithms. */
-const LARGEST_PRODUCT = 1e100;
-const SMALLEST_PRODUCT = 1e-100;
-
-function logLikelihood(ages: readonly SharedAge[], logRatio: number): number {
-  const ratio = Math.exp(logRatio);
-  let sumOfLogs = 0;
-  let product = 1;
-  for (const { group, others, groupFailed, othersFailed, groupFailedWeight, othersFailedWeight } of ages) {
-    const ties = groupFailed + othersFailed;
-    sumOfLogs += groupFailed * logRatio;
-    for (let l = 0; l < ties; l++) {
-      product *= (group - (l / ties) * groupFailedWeight) * ratio + others - (l / ties) * othersFailedWeight;
-      if (product > LARGEST_PRODUCT || product < SMALLEST_PRODUCT) {
-        sumOfLogs -= Math.log(product);
-        product = 1;
-      }
-    }
-  }
-  return sumOfLogs - Math.log(product);
 }

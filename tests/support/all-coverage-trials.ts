@@ -12,6 +12,7 @@ export const coverageTrials: Readonly<Record<CoverageName, shown.CoverageTrial>>
   drawnBand: shown.drawnBand,
   youngDrawnBand: shown.youngDrawnBand,
   ratioAgainstOthers: shown.ratioAgainstOthers,
+  ratioOfFewFailures: shown.ratioOfFewFailures,
   returnsOfCustomers: shown.returnsOfCustomers,
   rankedGroups: shown.rankedGroups,
   shareOfFault: shown.shareOfFault,

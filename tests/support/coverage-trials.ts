@@ -161,15 +161,20 @@ function youngFleet(random: () => number): { cells: LifeCell[]; lags: TruncatedL
 }
 
 /** A group of 300 packs with 1.8 times the hazard of the 900 others, late reports allowed for: the comparison's limits. */
-export const ratioAgainstOthers: CoverageTrial = (random) => {
+export const ratioAgainstOthers: CoverageTrial = (random) => ratioHolds(random, 300);
+
+/** The same of a group of 18 packs, with about three failures. */
+export const ratioOfFewFailures: CoverageTrial = (random) => ratioHolds(random, 18);
+
+function ratioHolds(random: () => number, packs: number): boolean | null {
   const others = ["B", "C", "D"].map((group) => ({ group, meanLife: 3000, packs: 300 }));
-  const { cells, lags } = fleetOf(random, [{ group: "A", meanLife: 3000 / 1.8, packs: 300 }, ...others]);
+  const { cells, lags } = fleetOf(random, [{ group: "A", meanLife: 3000 / 1.8, packs }, ...others]);
   const table = { cells, excluded: [] };
   const reporting = reportingOf(reportingLag(lags));
   const compared = withRatios(compareStrata(table, reporting), table, reporting, ({ group }) => group === "A");
   const ratio = compared.groups.find(({ group }) => group === "A")?.ratio ?? null;
   return ratio === null ? null : holds(ratio, 1.8);
-};
+}
 
 /** Returns of 400 customers by a year, 0.15 each on average, some customers three times as often as others. */
 export const returnsOfCustomers: CoverageTrial = (random) => {

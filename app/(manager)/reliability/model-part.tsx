@@ -137,7 +137,7 @@ function forestRow(line: GroupLine) {
 
 function forestSentence(lines: readonly GroupLine[], many: string): string {
   const worse = lines.filter(standsOut).map(({ group }) => group);
-  const how = `A mark right of 1 fails more often than the other ${many} at equal age, left of it less often; the bar holds the truth with 95 % confidence, and a bar across 1 may be chance.`;
+  const how = `A mark right of 1 fails more often than the other ${many} at equal age, left of it less often; each bar by itself holds the truth with 95 % confidence, with few failures 92 to 99 times in 100, and a bar across 1 may be chance.`;
   const hanging = lines.filter(({ effect }) => effect !== null && hangsOnDelay(effect)).map(({ group }) => group);
   const left =
     hanging.length === 0

@@ -31,6 +31,7 @@ const PASSES_AT_MOST = 0.05;
 /** Costly trials: as many fleets as tell 0.85 from 0.95, where 0.95 fails in at most 2 of 100. */
 const costly: readonly [CoverageName, number, number][] = [
   ["ratioAgainstOthers", 120, 3],
+  ["ratioOfFewFailures", 200, 15],
   ["correctedShare", 200, 2],
   ["youngCorrectedShare", 200, 11],
   ["drawnBand", 200, 13],

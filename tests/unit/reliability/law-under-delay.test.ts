@@ -55,6 +55,9 @@ test("the command foretells what the page does for the same lives, but for what 
   expect(printed).toMatchObject({ carriedOn: false, lower: known.lower, upper: known.upper });
   expect(printed.expected).toBeCloseTo(known.expected, 9);
   expect(printed.beyondObserved).toBeCloseTo(known.beyondObserved, 9);
+  expect(printed.remark).toMatch(
+    /^Not all failures to come are in these numbers: by the law [0-9.]+ in 100 of them fall at ages above [0-9]+, which no unit has reached, and are left out/,
+  );
   // The page adds what has happened and has not reached us; the command knows no delay.
   expect(page.unreported).toBeGreaterThan(0.5);
   expect(printed.expected).toBeCloseTo(page.expected - page.unreported, 9);

@@ -121,6 +121,26 @@ test("the comparison gives the size of each difference with limits and a ranking
   }
   if ("refused" in comparison.ranking) throw new Error("a ranking is expected");
   expect(comparison.ranking.map(({ group }) => group)).toEqual(["C", "B", "A"]);
+  // All watched alike: one rate may be asked for.
+  expect(comparison.oneRate).toMatchObject({ degreesOfFreedom: 2 });
+});
+
+test("old and young groups of one law are not ranked apart, and one rate of all is refused", () => {
+  // Weibull of shape 0.5: most fail early, so that a group watched for long has fewer failures for its time.
+  const rows = ["old1", "old2", "young1", "young2"].flatMap((group, g) =>
+    Array.from({ length: 800 }, (_, i) => {
+      const fails = Math.max(1, Math.ceil(60000 * Math.log(1 - (i + 0.1 + 0.2 * g) / 800) ** 2));
+      const watched = (g < 2 ? 700 : 20) + ((i * 37) % 80);
+      return `${group},,${Math.min(fails, watched)},${fails <= watched ? 1 : 0}`;
+    }),
+  );
+  const { comparison } = documentOf(rows, { ...nothingElse, compare: true });
+  if (comparison === undefined || "refused" in comparison) throw new Error("a comparison is expected");
+  const failures = comparison.groups.map(({ observed }) => observed);
+  expect(Math.min(...failures)).toBeGreaterThan(15);
+  expect(comparison.p).toBeGreaterThan(0.3);
+  expect(comparison.ranking).toMatchObject({ refused: expect.stringMatching(/chance/) });
+  expect(comparison.oneRate).toMatchObject({ refused: expect.stringMatching(/watched at other ages/) });
 });
 
 test("a column of causes gives the share failed of each cause, and without it the modes are refused", () => {

@@ -1,7 +1,8 @@
 import { expect, test } from "vitest";
-import { compareStrata, withRatios } from "@/lib/reliability/compare-strata";
+import { adjustFamily, compareStrata, withRatios } from "@/lib/reliability/compare-strata";
 import { type JointLives, lifeTableBy } from "@/lib/reliability/joint-lives";
 import type { LifeCell, LifeTable } from "@/lib/reliability/life-cell";
+import { notExcluded, nothingSentence } from "@/lib/reliability/not-excluded";
 import { knownAtOnce } from "@/lib/reliability/reporting-lag";
 import { separateCauses } from "@/lib/reliability/separate-causes";
 import { allWorse, compareWatched, standsAlone, watched } from "@/lib/reliability/what-got-worse";
@@ -91,6 +92,31 @@ test("failures at ages that no other has reached are named apart and are in no c
   expect(told).toMatch(
     /: 4 failures, where 1\.5 were to be expected .*, and 30 more at ages at which none of the others was watched, which count for nothing here \(exact/,
   );
+});
+
+function compared(lives: LifeCell[]) {
+  const all = { cells: lives, excluded: [] };
+  return withRatios(adjustFamily(compareStrata(all)), all).groups;
+}
+
+test("a single failure where a tenth is expected is not told as failing more often", () => {
+  const lives = [...cells("LOT-9", 1, 99), ...cells("OTHER", 0, 900)];
+  const lot = compared(lives).find(({ group }) => group === "LOT-9");
+  if (lot === undefined) throw new Error("the lot is compared");
+  expect(lot.p).toBeCloseTo(0.1, 3);
+  expect(lot.ratio?.lower).toBeLessThan(1);
+  expect(effectSentence("cell-lot", lot, 2)).toMatch(
+    /^It is not shown to fail more or less often than the other cell lots, and may fail as often: by its failures so far it would fail more often than .* \(95 % limits 0\.5 or more\)/,
+  );
+});
+
+test("a group without a failure where two are expected may still fail more often than the others", () => {
+  const group = compared([...cells("NEW", 0, 90), ...cells("OLD", 22, 856)]).find((one) => one.group === "NEW");
+  if (group === undefined) throw new Error("it is compared");
+  expect(group.expected).toBeGreaterThan(1.9);
+  expect(group.p).toBeGreaterThan(0.05);
+  expect(nothingSentence(2, notExcluded(["NEW"], [group]))).toContain("NEW may fail up to 1.4 times as often as");
+  expect(effectSentence("revision", group, 2)).toMatch(/^It is not shown to fail more or less often/);
 });
 
 test("groups that fail alike give no finding", () => {
