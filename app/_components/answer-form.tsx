@@ -4,6 +4,7 @@ import { type FormEvent, type ReactNode, startTransition, useActionState, useEff
 import { type AnswerState, untouchedAnswer } from "./answer-state";
 import { Button } from "./button";
 import { Notice } from "./notice";
+import { RefusedFields } from "./refused-fields";
 
 interface AnswerFormProps {
   readonly action: (before: AnswerState, form: FormData) => Promise<AnswerState>;
@@ -33,7 +34,7 @@ export function AnswerForm({ action, submit, weight = "main", children }: Answer
 
   return (
     <form ref={form} action={dispatch} onSubmit={send} className="space-y-4">
-      {children}
+      <RefusedFields value={state.kind === "refused" ? (state.fields ?? {}) : {}}>{children}</RefusedFields>
       <div aria-live="polite">
         {state.kind === "done" ? <Notice kind="info" title={state.sentence} /> : null}
         {state.kind === "refused" ? (

@@ -3,7 +3,7 @@
 import { revalidatePath } from "next/cache";
 import { redirect } from "next/navigation";
 import { z } from "zod";
-import { type AnswerState, unreadForm } from "@/app/_components/answer-state";
+import { type AnswerState, refusedAtFields, unreadForm } from "@/app/_components/answer-state";
 import { requireActor } from "@/lib/auth/session";
 import { lodgeOnBehalf } from "@/lib/data/returns/lodge-return";
 import { startDraftFor } from "@/lib/data/returns/return-drafts";
@@ -42,7 +42,7 @@ export async function lodgeOnBehalfAction(_before: AnswerState, form: FormData):
   const read = lodgeReturnSchema.safeParse({ ...answers, readingFileId: "" });
   if (!read.success) return unreadForm(read.error);
   const answer = await lodgeOnBehalf(actor, whom.data.dealerCode, read.data);
-  if (!answer.ok) return { kind: "refused", sentences: answer.problems.map(({ sentence }) => sentence) };
+  if (!answer.ok) return refusedAtFields(answer.problems);
   revalidatePath("/bench");
   redirect(`/bench/${encodeURIComponent(answer.reference)}`);
 }

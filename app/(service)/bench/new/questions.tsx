@@ -1,6 +1,10 @@
+"use client";
+
+import type { ReactNode } from "react";
 import { ChoiceList } from "@/app/_components/choice-list";
 import { DealerSelect } from "@/app/_components/dealer-select";
-import { Field, TextArea, TextInput } from "@/app/_components/field";
+import { Field, type FieldWiring, TextArea, TextInput } from "@/app/_components/field";
+import { useRefusalAt } from "@/app/_components/refused-fields";
 import { SelectInput } from "@/app/_components/select-input";
 import type { DealerChoice } from "@/lib/data/accounts/dealers";
 import { conditionLabels, conditions } from "@/lib/returns/conditions";
@@ -8,25 +12,40 @@ import { noFileReasonLabels, noFileReasons } from "@/lib/returns/no-file-reasons
 import { saleEvidenceLabels, saleEvidences } from "@/lib/returns/sale-evidence";
 import { symptomLabels, symptoms } from "@/lib/returns/symptoms";
 
+interface QuestionProps {
+  readonly id: string;
+  readonly label: string;
+  readonly children: (wiring: FieldWiring) => ReactNode;
+}
+
+/** A field with what the answer to the form says of it. */
+function Question({ id, label, children }: QuestionProps) {
+  return (
+    <Field id={id} label={label} error={useRefusalAt(id)}>
+      {children}
+    </Field>
+  );
+}
+
 export function WhomQuestion({ dealers }: { dealers: readonly DealerChoice[] }) {
   return (
-    <Field id="dealerCode" label="For which dealer?">
+    <Question id="dealerCode" label="For which dealer?">
       {(wiring) => <DealerSelect {...wiring} name="dealerCode" defaultValue="" dealers={dealers} none="Choose" />}
-    </Field>
+    </Question>
   );
 }
 
 export function PackQuestions() {
   return (
     <>
-      <Field id="serial" label="Serial number">
+      <Question id="serial" label="Serial number">
         {(wiring) => <TextInput {...wiring} name="serial" autoComplete="off" maxLength={100} />}
-      </Field>
+      </Question>
       <div className="grid gap-4 sm:grid-cols-2">
         <Day id="toldOn" label="Day the customer told the dealer" />
         <Day id="noticedOn" label="Day the customer first noticed it" />
         <Day id="soldOnStated" label="Day the customer got it, if known" />
-        <Field id="soldOnEvidence" label="How is that day known?">
+        <Question id="soldOnEvidence" label="How is that day known?">
           {(wiring) => (
             <SelectInput {...wiring} name="soldOnEvidence" defaultValue="">
               <option value="">Not known</option>
@@ -37,7 +56,7 @@ export function PackQuestions() {
               ))}
             </SelectInput>
           )}
-        </Field>
+        </Question>
       </div>
     </>
   );
@@ -45,19 +64,19 @@ export function PackQuestions() {
 
 function Day({ id, label }: { id: string; label: string }) {
   return (
-    <Field id={id} label={label}>
+    <Question id={id} label={label}>
       {(wiring) => <TextInput {...wiring} name={id} type="date" />}
-    </Field>
+    </Question>
   );
 }
 
 export function CaseQuestions() {
   return (
     <>
-      <Field id="concern" label="In the customer's own words, as the dealer tells them">
+      <Question id="concern" label="In the customer's own words, as the dealer tells them">
         {(wiring) => <TextArea {...wiring} name="concern" dir="auto" rows={4} maxLength={2000} />}
-      </Field>
-      <Field id="symptom" label="What does the pack do?">
+      </Question>
+      <Question id="symptom" label="What does the pack do?">
         {(wiring) => (
           <SelectInput {...wiring} name="symptom" defaultValue="">
             <option value="">Choose</option>
@@ -68,7 +87,7 @@ export function CaseQuestions() {
             ))}
           </SelectInput>
         )}
-      </Field>
+      </Question>
       <ChoiceList
         id="conditions"
         type="checkbox"
@@ -76,7 +95,7 @@ export function CaseQuestions() {
         choices={conditions.map((value) => ({ value, label: conditionLabels[value] }))}
         control={{ name: "conditions" }}
       />
-      <Field id="noFileReason" label="Why is there no readings file?">
+      <Question id="noFileReason" label="Why is there no readings file?">
         {(wiring) => (
           <SelectInput {...wiring} name="noFileReason" defaultValue="later">
             {noFileReasons.map((value) => (
@@ -86,7 +105,7 @@ export function CaseQuestions() {
             ))}
           </SelectInput>
         )}
-      </Field>
+      </Question>
     </>
   );
 }
