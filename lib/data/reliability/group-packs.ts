@@ -33,7 +33,12 @@ export interface GroupPacks extends KnownStarts {
    * Customers who got a pack of the group first, equal histories counted: watched from the sale (or where observation began)
    * to the end of that pack's cover, the day on which they were left without a pack, or the data date, with every return of it and of the packs that took its place.
    */
-  readonly places: readonly PlaceHistory[];
+  readonly places: readonly PlaceOfModel[];
+}
+
+/** With the model of the first pack. */
+export interface PlaceOfModel extends PlaceHistory {
+  readonly stratum: string;
 }
 
 const startSchema = z.object({
@@ -49,7 +54,15 @@ const rowSchema = z.object({
     z.object({ serial: z.string(), reference: z.string(), told: z.string(), fault: z.string(), age: z.number() }),
   ),
   starts: z.array(startSchema),
-  places: z.array(z.object({ from: z.number(), to: z.number(), returns: z.array(z.number()), places: z.number() })),
+  places: z.array(
+    z.object({
+      stratum: z.string(),
+      from: z.number(),
+      to: z.number(),
+      returns: z.array(z.number()),
+      places: z.number(),
+    }),
+  ),
 });
 
 /** All that is asked of the packs of one group themselves, in one reading: their lives are put together once. */
@@ -121,16 +134,16 @@ const placesSql = (today: Prisma.Sql) => Prisma.sql`
     SELECT coalesce(c."root", t."pack") AS "root", t."told", CASE WHEN t."leaves_none" THEN t."taken_in" END AS "left" FROM "told" t LEFT JOIN "chain" c ON c."pack" = t."pack"
   ),
   "place" AS (
-    SELECT l."id", l."entry" AS "from",
+    SELECT l."id", l."stratum", l."entry" AS "from",
       least(${today} + least(0, l."cover_left"), CASE WHEN min(m."left") IS NOT NULL THEN greatest(l."sold" + 1, min(m."left")) END)
         - l."sold" AS "to",
       array_agg(greatest(1, m."told" - l."sold") ORDER BY m."told")
         FILTER (WHERE greatest(1, m."told" - l."sold") > l."entry" AND m."told" <= ${today} + least(0, l."cover_left")) AS "returns"
     FROM "life" l LEFT JOIN "coming" m ON m."root" = l."id"
     WHERE l."refused" IS NULL AND l."id" NOT IN (SELECT "newPackId" FROM "Replacement")
-    GROUP BY l."id", l."entry", l."cover_left", l."sold"
+    GROUP BY l."id", l."stratum", l."entry", l."cover_left", l."sold"
   ),
   "places" AS (
-    SELECT "from", "to", coalesce("returns", '{}') AS "returns", count(*)::int AS "places" FROM "place"
-    WHERE "to" > "from" GROUP BY 1, 2, 3
+    SELECT "stratum", "from", "to", coalesce("returns", '{}') AS "returns", count(*)::int AS "places" FROM "place"
+    WHERE "to" > "from" GROUP BY 1, 2, 3, 4
   )`;

@@ -66,6 +66,8 @@ export interface ModelOfGroup {
   readonly model: string;
   readonly line: GroupReport;
   readonly life: GroupLife;
+  /** Of customers whose first pack was of the model. */
+  readonly repeats: RepeatReturns;
 }
 
 /**
@@ -121,7 +123,12 @@ export async function readGroupPage(
                 some.filter(({ stratum }) => stratum === model);
               const its = { cells: ofIt(own), excluded: ofIt(excluded) };
               const life = groupLife(its.cells, ofIt(likes), reporting, waitedDays);
-              return { model, line: groupReport(by, model, its, reporting), life };
+              return {
+                model,
+                line: groupReport(by, model, its, reporting),
+                life,
+                repeats: repeatReturns(ofIt(places)),
+              };
             }),
       lag,
       delays: groupDelays,

@@ -169,6 +169,14 @@ test.each<[CompareBy, string]>([
   expect(page.byModel.map(({ model }) => model)).toEqual(by === "revision" ? [] : expect.arrayContaining(["MA", "MB"]));
   if (page.byModel.length > 0)
     expect(page.byModel.reduce((sum, { line }) => sum + line.failures, 0)).toBe(page.line.failures);
+  const { byModel } = page;
+  if (byModel.length === 0) return;
+  const sumOf = (count: (one: (typeof byModel)[number]) => number) => byModel.reduce((sum, one) => sum + count(one), 0);
+  expect(sumOf(({ life }) => life.rate?.count ?? 0)).toBe(page.life.rate?.count);
+  expect(sumOf(({ life }) => life.rate?.exposure ?? 0)).toBeCloseTo(page.life.rate?.exposure ?? 0, 9);
+  expect(sumOf(({ repeats }) => repeats.places)).toBe(page.repeats.places);
+  expect(sumOf(({ repeats }) => repeats.returns)).toBe(page.repeats.returns);
+  expect(byModel.every(({ life }) => life.faults.length > 0)).toBe(true);
 });
 
 test("every number of failure rates and ranking opens to as many packs", async () => {

@@ -12,7 +12,7 @@ import {
 import { grouped, inHundred, inHundredBetween } from "@/lib/reliability/plain-share";
 import { PacksLink } from "../packs/packs-link";
 
-type Fault = GroupLife["faults"][number];
+export type Fault = GroupLife["faults"][number];
 
 interface LifePartProps {
   readonly by: CompareBy;
@@ -39,7 +39,7 @@ export function LifePart({ by, group, life, delayWords, allowsForDelay, restsOn 
       )}
       <DataTable
         caption={`Failures of ${group} by the fault that was found`}
-        columns={columnsFor(by, group)}
+        columns={faultColumns(by, group)}
         rows={life.faults}
         rowKey={({ fault }) => fault}
         whenEmpty="No failure has been confirmed by then, so there is nothing to tell apart."
@@ -56,23 +56,30 @@ export function LifePart({ by, group, life, delayWords, allowsForDelay, restsOn 
   );
 }
 
-function columnsFor(by: CompareBy, group: string): readonly Column<Fault>[] {
+/** Of packs of one model alone their links say so. */
+export function faultColumns<Row extends Fault>(
+  by: CompareBy,
+  group: string,
+  ofModel: (fault: Row) => { readonly model?: string } = () => ({}),
+): readonly Column<Row>[] {
   return [
     { head: "Fault found", cell: ({ fault }) => sayFault(fault) },
     { head: "By", cell: ({ months }) => `${months} months` },
     {
       head: "Failures",
       numeric: true,
-      cell: ({ fault, failures, ageDays }) => (
-        <PacksLink by={by} group={group} list="failures" filter={{ fault, byDays: ageDays }} count={failures} />
-      ),
+      cell: (row) => {
+        const filter = { fault: row.fault, byDays: row.ageDays, ...ofModel(row) };
+        return <PacksLink by={by} group={group} list="failures" filter={filter} count={row.failures} />;
+      },
     },
     {
       head: "Packs at risk",
       numeric: true,
-      cell: ({ atRisk, ageDays }) => (
-        <PacksLink by={by} group={group} list="at-risk" filter={{ byDays: ageDays }} count={atRisk} />
-      ),
+      cell: (row) => {
+        const filter = { byDays: row.ageDays, ...ofModel(row) };
+        return <PacksLink by={by} group={group} list="at-risk" filter={filter} count={row.atRisk} />;
+      },
     },
     { head: "Share failed of it, 95 % limits", cell: (fault) => <Share {...fault} /> },
   ];
