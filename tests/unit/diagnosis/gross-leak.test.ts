@@ -51,3 +51,20 @@ test("all groups that settle together, or with the cold of the night, leak nothi
   expect(judged(9, (row) => () => -0.03 * (1 - Math.exp(-row / 120))).leaks).toEqual([]);
   expect(judged(9, (row) => (_, group) => -0.0004 * (group % 4) * (row / 540)).leaks).toEqual([]);
 });
+
+test("a drift of 1.4 mV a day is a fault of its group, and with a place that grows warmer meanwhile it sets the pack apart", () => {
+  // The reference asks quarantine of any drift with warming, an engineering default.
+  const hours = 72;
+  const drift = falling((0.0014 * hours) / 24);
+  const warming = (growsK: number) => ({
+    warmK: (row: number, place: number) => (place === 1 ? (growsK * row) / (60 * hours) : 0),
+  });
+  const alone = judged(hours, drift, warming(0));
+  expect(alone.leaks).toMatchObject([{ groups: [7], safetyClass: "B" }]);
+  expect(alone.suggestion.remedy).not.toBe("isolate");
+  const warm = judged(hours, drift, warming(4));
+  expect(warm.leaks).toMatchObject([{ groups: [7], safetyClass: "A1" }]);
+  expect(warm.suggestion.remedy).toBe("isolate");
+  // Warmth alone, no group falling, is no leak.
+  expect(judged(hours, () => () => 0, warming(4)).leaks).toEqual([]);
+});

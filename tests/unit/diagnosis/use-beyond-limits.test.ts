@@ -148,6 +148,21 @@ test("a whole pack above 4.35 V is overcharged from outside and at least damaged
   expect(findings.find(({ fault }) => fault === "outside-cause")).toMatchObject({ safetyClass: "B" });
 });
 
+test("a whole pack at 4.27 V for two hours under a charger of 68.4 V is damaged, is not charged, and its charger is not used again", () => {
+  const { findings, suggestion } = judged((log) => {
+    for (let row = 100; row < 220; row += 1) {
+      for (const [place, column] of log.cellVoltagesV.entries()) column[row] = 4.272 + 0.001 * ((row + place) % 3);
+      log.packVoltageV[row] = 16 * 4.273 + 0.01 * (row % 2);
+      log.currentA[row] = 10 + 0.1 * (row % 2);
+    }
+  });
+  const cause = findings.find(({ fault }) => fault === "outside-cause");
+  expect(cause).toMatchObject({ safetyClass: "B" });
+  expect(cause?.nextTest).toMatch(/^Do not use this charger again/);
+  expect(suggestion.remedy).not.toMatch(/remote-fix|return-as-is/);
+  expect(suggestion.reasons[0]).toMatch(/^Do not charge it before the bench has seen it/);
+});
+
 test("one row above 4.35 V is all a slow log shows of it, and counts where the pack voltage bears it out", () => {
   const read480 = (group: number, packV: number, intervalS: number) =>
     judged((log) => {
