@@ -65,7 +65,9 @@ interface OpenedNumber {
 
 /** Every number of a page that leads to a list of packs, as a reader finds it: the link and what it says. */
 function openedNumbers(page: string): OpenedNumber[] {
-  const links = [...page.matchAll(/<a [^>]*?href="\/reliability\/((?:months\/)?packs)\?([^"]+)"[^>]*>([0-9,]+)<\/a>/g)];
+  const links = page.matchAll(
+    /<a [^>]*?href="\/reliability\/((?:months\/)?packs)\?([^"]+)"[^>]*>([0-9,]+)(?: failures?| at risk)?<\/a>/g,
+  );
   const found = new Map<string, OpenedNumber>();
   for (const [, path = "", address = "", number = ""] of links) {
     const packs = Number(number.replaceAll(",", ""));
