@@ -81,9 +81,10 @@ function readOptions(args: string[]) {
       },
     });
   } catch (error) {
-    // parseArgs throws on options it does not know and on a missing value, and says which; hints come after its first sentence.
+    // parseArgs throws on options it does not know and on a missing value, and says which; hints come after its first sentence,
+    // some of them on lines of their own.
     if (!(error instanceof TypeError)) throw error;
-    return `${error.message.split(". ")[0] ?? error.message}.`;
+    return `${error.message.split(/\.\s/)[0] ?? error.message}.`;
   }
 }
 

@@ -28,12 +28,24 @@ const LARGEST_POSITION = 1000;
 export function reportedDocument(cells: readonly DelayCell[]): ReportedDocument | Refused {
   if (cells.some(({ period, delay }) => Math.max(period, delay) > LARGEST_POSITION))
     return { refused: `The file holds a position above ${LARGEST_POSITION}.` };
+  const unnumbered = notFromNought(cells);
+  if (unnumbered !== null) return { refused: unnumbered };
   try {
     return { nowcast: nowcastDelays(cells), chainLadder: ladder(cells) };
   } catch (error) {
     if (error instanceof RangeError) return { refused: `The file holds ${error.message}.` };
     throw error;
   }
+}
+
+/** Numbered from 1, or by years, an empty first period would be invented. */
+function notFromNought(cells: readonly DelayCell[]): string | null {
+  for (const position of ["period", "delay"] as const) {
+    const first = Math.min(...cells.map((cell) => cell[position]));
+    if (first > 0 && Number.isFinite(first))
+      return `The first ${position} of the file is ${first}: periods and delays are positions counted from 0.`;
+  }
+  return null;
 }
 
 function ladder(cells: readonly DelayCell[]): ReportedDocument["chainLadder"] {

@@ -130,7 +130,7 @@ export type ForecastDocument =
 
 export interface UnitsDocument {
   readonly groups: readonly GroupDocument[];
-  /** `remark`: what it does about late reports. */
+  /** `remark`: what it does about late reports, and where p is not to be read. */
   readonly comparison?: (ComparisonDocument & { readonly remark: string }) | Refused;
   readonly forecast?: readonly ForecastDocument[];
 }
@@ -150,6 +150,9 @@ export function unitsDocument(groups: readonly UnitGroup[], request: UnitsReques
   };
 }
 
+const CHI_SQUARE_TOO_SMALL =
+  "Of some group less than five failures are to be expected, so the p of the chi-square distribution calls chance a sign: drawn.p answers the same question.";
+
 /** The command knows no delay, so it weighs nobody by one: it leaves out what is not all reported, and says so. */
 function comparisonOf(groups: readonly UnitGroup[], { weibull, cutBack = 0 }: UnitsRequest) {
   const comparison = comparisonDocument(
@@ -160,7 +163,9 @@ function comparisonOf(groups: readonly UnitGroup[], { weibull, cutBack = 0 }: Un
     cutBack > 0
       ? `Compared is what was told up to ${cutBack} before the day of the data; what was told since is left out on all sides. What takes longer than that to be told is allowed for by nothing.`
       : "All failures are taken to be known at once: where reports come late, groups of young units look better than they are, and where one group is reported faster than the others it looks worse. A time can be left out with --settled.";
-  return "refused" in comparison ? comparison : { ...comparison, remark };
+  if ("refused" in comparison) return comparison;
+  const sparse = comparison.drawn === null ? "" : ` ${CHI_SQUARE_TOO_SMALL}`;
+  return { ...comparison, remark: `${remark}${sparse}` };
 }
 
 function groupDocument(unitGroup: UnitGroup, request: UnitsRequest): GroupDocument {

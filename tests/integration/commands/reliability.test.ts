@@ -55,6 +55,7 @@ test("a call without a file or with an unknown option is refused", () => {
     [[file, "--unknown"], /^Unknown option '--unknown'\. Usage/],
     [[file, file], /^One file of units is read at a time, and 2 are named\. Usage/],
     [[file, "--forecast", "1e400"], /^--forecast is to be a number between .*, not 1e400\. Usage/],
+    [[file, "--forecast", "-5"], /^Option '--forecast' argument is ambiguous\. Usage: [^\n]*\n$/],
     [[file, "--cost", "340,120,EUR"], /^--cost needs --forecast/],
   ];
   for (const [args, sentence] of calls) {

@@ -84,11 +84,22 @@ test("counts by period and delay are completed alike by nowcast and chain ladder
   expect(reportedDocument([...cells, { period: 0, delay: 0, count: 1 }])).toHaveProperty("refused");
   expect(reportedDocument([{ period: 20260101, delay: 0, count: 1 }])).toHaveProperty("refused");
   expect(reportedDocument([{ period: 0.5, delay: 0, count: 1 }])).toHaveProperty("refused");
-  expect(reportedDocument([{ period: 0, delay: 2, count: 1 }])).toMatchObject({
+  const gap = [0, 2].map((delay) => ({ period: 0, delay, count: 1 }));
+  expect(reportedDocument(gap)).toMatchObject({
     chainLadder: { refused: expect.stringMatching(/lacks a count/) },
   });
-  expect(reportedDocument([{ period: 1, delay: 0, count: 1 }])).toMatchObject({
+  expect(reportedDocument([{ period: 0, delay: 0, count: 1 }])).toMatchObject({
     chainLadder: { refused: expect.stringMatching(/No chain ladder/) },
+  });
+});
+
+test("periods or delays that are not counted from nought are refused by name, and no empty first one is invented", () => {
+  const fromOne = [1, 2, 3].map((period) => ({ period, delay: 0, count: 4 }));
+  expect(reportedDocument(fromOne)).toEqual({
+    refused: "The first period of the file is 1: periods and delays are positions counted from 0.",
+  });
+  expect(reportedDocument([{ period: 0, delay: 1, count: 4 }])).toEqual({
+    refused: "The first delay of the file is 1: periods and delays are positions counted from 0.",
   });
 });
 

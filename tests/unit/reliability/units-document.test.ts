@@ -426,7 +426,9 @@ test("comparison and curve say what they do about late reports", () => {
   const finished = groups.finish();
   const { comparison } = unitsDocument(finished, { ...nothingElse, compare: true });
   expect(comparison).toMatchObject({
-    remark: expect.stringMatching(/^All failures are taken to be known at once.* --settled\.$/),
+    remark: expect.stringMatching(
+      /^All failures are taken to be known at once.* --settled\. Of some group less than five/,
+    ),
   });
   const warningsOf = (cutBack: number) =>
     unitsDocument(finished, { ...nothingElse, cutBack }).groups[0]?.warnings ?? [];
@@ -434,4 +436,20 @@ test("comparison and curve say what they do about late reports", () => {
     "The curve holds all that is known: failures of the last 60 that are not reported yet are not allowed for in it, so survival reads too high there.",
   );
   expect(warningsOf(0)).toEqual(warningsOf(60).slice(0, -1));
+});
+
+test("where few failures are to be expected the document says which p answers for all groups", () => {
+  // One unit of A against 299 of B, of which one fails at the same age: the chi-square distribution calls that a certainty.
+  const rows = ["A,,100,1", "B,,100,1", ...Array.from({ length: 299 }, () => "B,,500,0")];
+  const groups = createUnitGroups();
+  for (const [i, text] of rows.entries()) {
+    const row = readUnitRow(columns, text.split(","));
+    if (row.kind === "unusable") throw new Error(row.reason);
+    groups.add(row, i + 2);
+  }
+  const { comparison } = unitsDocument(groups.finish(), { ...nothingElse, compare: true });
+  if (comparison === undefined || "refused" in comparison) throw new Error("a comparison is expected");
+  expect(comparison.p).toBeLessThan(1e-6);
+  expect(comparison.drawn?.p).toBeGreaterThan(1e-4);
+  expect(comparison.remark).toMatch(/drawn\.p answers the same question\.$/);
 });
