@@ -106,7 +106,8 @@ export function groupReport(
     sumPacks(confirmed.filter((cell) => cell.dispatched)) + sumPacks(excluded.filter((cell) => cell.dispatched));
   const allReturns = returnLine(cells);
   const allowance = allowanceOf(reportingAt(reporting, group));
-  const visible = () => visibleAtRisk(confirmed, middlesOfDays(curve), reporting);
+  const drawn =
+    allowance === null ? null : { lagCorrected, visible: visibleAtRisk(confirmed, middlesOfDays(curve), reporting) };
   return {
     group,
     packsBuilt: inService + sumPacks(excluded),
@@ -134,7 +135,7 @@ export function groupReport(
       estimates: headline,
       allowance,
     }),
-    points: failureCurve(curve, allowance === null ? null : { lagCorrected, visible: visible() }),
+    points: failureCurve(curve, drawn),
     confirmedSoFar: allowance === null ? null : confirmedPoints(curve),
     curve,
   };

@@ -113,7 +113,8 @@ export function lungLives(belongs: (stratum: LungStratum) => boolean = () => tru
   return lung.filter(belongs).flatMap(({ days }) => livesIn(days));
 }
 
-function livesIn(text: string): Life[] {
+/** Ages as printed, divided by spaces: "+" still running, "x3" three alike. */
+export function livesIn(text: string): Life[] {
   return text
     .trim()
     .split(/\s+/)

@@ -1,4 +1,5 @@
 import type { Life } from "./lives";
+import { livesIn } from "./published-lives";
 
 /** Days survived per treatment and cell type; a plus sign marks "still alive". */
 const days = [
@@ -28,7 +29,5 @@ type Arm = (typeof days)[number];
  * `veteran`.
  */
 export function veteranLives(belongs: (arm: Arm) => boolean = () => true): Life[] {
-  return days
-    .filter(belongs)
-    .flatMap((arm) => arm.days.split(" ").map((day): Life => [0, Number.parseFloat(day), day.endsWith("+") ? 0 : 1]));
+  return days.filter(belongs).flatMap((arm) => livesIn(arm.days));
 }

@@ -2,6 +2,7 @@ import { expect, test } from "vitest";
 import { hazardRatio } from "@/lib/stats/hazard-ratio";
 import { numberIn, readCheckTable } from "@/tests/support/check-table";
 import { countLives, type Life } from "@/tests/support/lives";
+import { publishedLives } from "@/tests/support/published-lives";
 import { veteranLives } from "@/tests/support/veteran-lives";
 import { expectWithinRelative } from "@/tests/support/within-relative";
 
@@ -11,11 +12,8 @@ function estimated(result: ReturnType<typeof hazardRatio>) {
 }
 
 // Freireich et al., Blood 21 (1963) 699-716, weeks in remission; R 4.2.2, survival 3.5-3.
-const control = [1, 1, 2, 2, 3, 4, 4, 5, 5, 8, 8, 8, 8, 11, 11, 12, 12, 15, 17, 22, 23].map((t): Life => [0, t, 1]);
-const treated = [
-  ...[6, 6, 6, 7, 10, 13, 16, 22, 23].map((t): Life => [0, t, 1]),
-  ...[6, 9, 10, 11, 17, 19, 20, 25, 32, 32, 34, 35].map((t): Life => [0, t, 0]),
-];
+const control = publishedLives("Gehan control");
+const treated = publishedLives("Gehan 6-MP");
 
 test("placebo against 6-MP gives the Efron estimate and error of coxph, and mid-p limits", () => {
   // coxph(ties = "efron"): 4.816874; limits by uniroot on the mid-p tails of dhyper(k, ...) * ratio^k, convolved over the failure ages.

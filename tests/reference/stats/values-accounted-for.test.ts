@@ -8,7 +8,8 @@ import { type RiskSet, riskSets } from "@/lib/stats/risk-sets";
 import { weibullCovariance } from "@/lib/stats/weibull-covariance";
 import { fitWeibull } from "@/lib/stats/weibull-fit";
 import { weibullFailed } from "@/lib/stats/weibull-limits";
-import { countLives, type Life } from "@/tests/support/lives";
+import { countLives } from "@/tests/support/lives";
+import { publishedLives } from "@/tests/support/published-lives";
 import { weibullSet } from "@/tests/support/weibull-sets";
 import { expectWithinRelative } from "@/tests/support/within-relative";
 
@@ -126,11 +127,8 @@ test("bearing cages: shares failed by 1,000 and 5,000 h, and their limits by sta
 
 test("with every tied failure a draw of its own the hazard ratio is Breslow's", () => {
   // R 4.2.2, coxph(ties = "breslow") on MASS::gehan: 4.523072. Months of sale are compared so: in a month of age all failures tie.
-  const control = [1, 1, 2, 2, 3, 4, 4, 5, 5, 8, 8, 8, 8, 11, 11, 12, 12, 15, 17, 22, 23].map((t): Life => [0, t, 1]);
-  const treated = [
-    ...[6, 6, 6, 7, 10, 13, 16, 22, 23].map((t): Life => [0, t, 1]),
-    ...[6, 9, 10, 11, 17, 19, 20, 25, 32, 32, 34, 35].map((t): Life => [0, t, 0]),
-  ];
+  const control = publishedLives("Gehan control");
+  const treated = publishedLives("Gehan 6-MP");
   const oneByOne = [...riskSets([countLives(control), countLives(treated)])].flatMap(({ age, atRisk, failed }) =>
     failed.flatMap((ties, g) => {
       const set = { age, atRisk, failed: failed.map((_, other) => (other === g ? 1 : 0)) };

@@ -5,6 +5,7 @@ import { gridDocument } from "@/lib/reliability/grid-document";
 import { oneAgeDocument } from "@/lib/reliability/one-age-document";
 import { reportedDocument } from "@/lib/reliability/reported-document";
 import { countLives, type Life } from "@/tests/support/lives";
+import { publishedLives } from "@/tests/support/published-lives";
 
 function times(count: number, age: number, status: 0 | 1): Life[] {
   return Array.from({ length: count }, (): Life => [0, age, status]);
@@ -55,11 +56,8 @@ test("shares are compared as shares only up to an age that all were watched to",
 
 test("with Weibull fits a comparison tells whether the groups share a shape", () => {
   // Freireich et al. (1963); R 4.2.2, survreg(~ treat + strata(treat)) against (~ treat) and (~ 1).
-  const control = [1, 1, 2, 2, 3, 4, 4, 5, 5, 8, 8, 8, 8, 11, 11, 12, 12, 15, 17, 22, 23].map((t): Life => [0, t, 1]);
-  const treated = [
-    ...[6, 6, 6, 7, 10, 13, 16, 22, 23].map((t): Life => [0, t, 1]),
-    ...[6, 9, 10, 11, 17, 19, 20, 25, 32, 32, 34, 35].map((t): Life => [0, t, 0]),
-  ];
+  const control = publishedLives("Gehan control");
+  const treated = publishedLives("Gehan 6-MP");
   const arms = [
     { group: "6-MP", counts: countLives(treated) },
     { group: "control", counts: countLives(control) },

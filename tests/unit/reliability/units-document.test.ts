@@ -417,21 +417,13 @@ test("what is cut off is in no comparison either", () => {
 
 test("comparison and curve say what they do about late reports", () => {
   const rows = ["A,,100,1", "A,,200,1", "A,,500,0", "B,,150,1", "B,,500,0", "B,,500,0"];
-  const groups = createUnitGroups();
-  for (const [i, text] of rows.entries()) {
-    const row = readUnitRow(columns, text.split(","));
-    if (row.kind === "unusable") throw new Error(row.reason);
-    groups.add(row, i + 2);
-  }
-  const finished = groups.finish();
-  const { comparison } = unitsDocument(finished, { ...nothingElse, compare: true });
+  const { comparison } = documentOf(rows, { ...nothingElse, compare: true });
   expect(comparison).toMatchObject({
     remark: expect.stringMatching(
       /^All failures are taken to be known at once.* --settled\. Of some group less than five/,
     ),
   });
-  const warningsOf = (cutBack: number) =>
-    unitsDocument(finished, { ...nothingElse, cutBack }).groups[0]?.warnings ?? [];
+  const warningsOf = (cutBack: number) => documentOf(rows, { ...nothingElse, cutBack }).groups[0]?.warnings ?? [];
   expect(warningsOf(60)).toContain(
     "The curve holds all that is known: failures of the last 60 that are not reported yet are not allowed for in it, so survival reads too high there.",
   );
@@ -441,13 +433,7 @@ test("comparison and curve say what they do about late reports", () => {
 test("where few failures are to be expected the document says which p answers for all groups", () => {
   // One unit of A against 299 of B, of which one fails at the same age: the chi-square distribution calls that a certainty.
   const rows = ["A,,100,1", "B,,100,1", ...Array.from({ length: 299 }, () => "B,,500,0")];
-  const groups = createUnitGroups();
-  for (const [i, text] of rows.entries()) {
-    const row = readUnitRow(columns, text.split(","));
-    if (row.kind === "unusable") throw new Error(row.reason);
-    groups.add(row, i + 2);
-  }
-  const { comparison } = unitsDocument(groups.finish(), { ...nothingElse, compare: true });
+  const { comparison } = documentOf(rows, { ...nothingElse, compare: true });
   if (comparison === undefined || "refused" in comparison) throw new Error("a comparison is expected");
   expect(comparison.p).toBeLessThan(1e-6);
   expect(comparison.drawn?.p).toBeGreaterThan(1e-4);
