@@ -1,11 +1,18 @@
-import { type BesideForecast, totalAgain, totalReturns, totalsIfFailures } from "./beside-forecast";
+import { plainAmount } from "@/lib/settlement/money";
+import { type BesideForecast, costAgain, totalAgain, totalReturns, totalsIfFailures } from "./beside-forecast";
+import type { ForetoldCost } from "./cost-forecast";
 import type { GroupForecast } from "./cover-forecast";
 import { countAt, type Horizon } from "./forecast-horizon";
 import { lentWords } from "./forecast-sentences";
 import type { PricedForecast } from "./priced-forecast";
 
-/** First returns, and the failures were those undecided for too long failures, as fields of a table file; empty where nothing can be told. */
-export function besideFields(beside: readonly BesideForecast[], of: string, horizon: Horizon): (string | number)[] {
+/** First returns, the failures were those undecided for too long failures, and what fails again, as fields of a table file; empty where nothing can be told. */
+export function besideFields(
+  beside: readonly BesideForecast[],
+  of: string,
+  horizon: Horizon,
+  forecasts: readonly Pick<PricedForecast, "group" | "cost">[],
+): (string | number)[] {
   const found = beside.find(({ group }) => group === of);
   if (found === undefined) return besideFieldNames.map(() => "");
   const { returns, cameBack, longUndecided, ifFailures, again } = found;
@@ -18,6 +25,7 @@ export function besideFields(beside: readonly BesideForecast[], of: string, hori
     ...countFields(ifFailures, horizon),
     ...lent,
     ...againFields(again, horizon),
+    ...amountFields(costAgain([found], forecasts, horizon)),
   ];
 }
 
@@ -38,7 +46,14 @@ export function besideTotalFields(
     ...["", ""],
     sum(({ again }) => again?.packsUnderCover ?? 0),
     ...limitFields(totalAgain(beside, horizon)),
+    ...amountFields(costAgain(beside, forecasts, horizon)),
   ];
+}
+
+/** In units of the currency, which stands in the fields about cost. */
+function amountFields(cost: ForetoldCost | null): string[] {
+  if (cost === null) return ["", "", ""];
+  return [cost.expected, cost.lower, cost.upper].map((minor) => plainAmount(Math.round(minor), cost.currency));
 }
 
 function againFields(again: GroupForecast | null, horizon: Horizon): (string | number)[] {
@@ -70,4 +85,6 @@ export const besideFieldNames = [
   "packs put right after a failure and in use again",
   "failures of those expected again, on top",
   ...limits.map((words) => `${words} of these again`),
+  "cost of these again, on top",
+  ...limits.map((words) => `${words} of their cost`),
 ];

@@ -4,9 +4,8 @@ import { countAt, type Horizon } from "./forecast-horizon";
 import { type ForecastTotal, totalForecast } from "./forecast-total";
 import type { LifeCell } from "./life-cell";
 import { countLongUndecided, takenAsFailures } from "./long-undecided";
-import { type CostTotal, totalCost } from "./priced-forecast";
+import { type CostForTotal, type CostTotal, totalCost } from "./priced-forecast";
 import type { Reporting } from "./reporting";
-import type { BesideRunning } from "./waiting-returns";
 
 /** What stands beside the confirmed failures foretold of a group: how many they would be in one other case, and what comes to the workshop. */
 export interface BesideForecast {
@@ -124,8 +123,11 @@ export function totalReturns(beside: readonly BesideForecast[], horizon: Horizon
   );
 }
 
+/** What fails again of the packs put right of a group. */
+export type ForetoldAgain = Pick<BesideForecast, "group" | "again">;
+
 /** What fails again of packs put right, over all groups; null where of none it can be told. */
-export function totalAgain(beside: readonly BesideForecast[], horizon: Horizon): ForecastTotal | null {
+export function totalAgain(beside: readonly ForetoldAgain[], horizon: Horizon): ForecastTotal | null {
   return totalForecast(
     beside.flatMap(({ group, again }) => (again === null ? [] : [{ ...again, group }])),
     horizon,
@@ -134,11 +136,11 @@ export function totalAgain(beside: readonly BesideForecast[], horizon: Horizon):
 
 /**
  * What these will cost: each as a failure of its revision does, with the returns that come beside it. On top of what the forecast and the
- * reserve tell, and kept with none. Null where of none failures and cost can be told.
+ * reserve tell, and kept beside both. Null where of none failures and cost can be told.
  */
 export function costAgain(
-  beside: readonly BesideForecast[],
-  costs: readonly Pick<BesideRunning, "group" | "cost">[],
+  beside: readonly ForetoldAgain[],
+  costs: readonly { readonly group: string; readonly cost: CostForTotal }[],
   horizon: Horizon,
 ): CostTotal | null {
   const forecasts = beside.flatMap(({ group, again }) => {

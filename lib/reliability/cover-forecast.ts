@@ -105,7 +105,8 @@ export function forecastAgain(
   return forecastFrom({ ...coverBasis(cells, backInUse, reporting, settledDays, "confirmed", likes), hidden: [] });
 }
 
-function forecastFrom(basis: CoverBasis): GroupForecast {
+/** The same from what a forecast rests, or rested, on. */
+export function forecastFrom(basis: CoverBasis): GroupForecast {
   return {
     packsUnderCover: packsRunning(basis.running),
     failures: basis.failures,

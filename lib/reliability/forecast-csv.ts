@@ -32,7 +32,7 @@ export function forecastCsv(
         ? [one.expected, one.unreported, one.lower, one.upper, one.beyond.packs, one.beyond.packMonths, ""]
         : ["", "", "", "", "", "", forecastRefusalWords(one, dataDate)]),
       ...costFields(cost, costs[one.months]),
-      ...besideFields(beside, group, one.months),
+      ...besideFields(beside, group, one.months, groups),
     ]),
   );
   const totals = FORECAST_MONTHS.map((months) => {

@@ -51,9 +51,13 @@ const coverBasisSchema = z.object({
 
 /**
  * What a forecast rested on, as it is kept: enough to tell from it again what was expected of any period since. `returns` is what
- * first returns were foretold from; missing in forecasts kept before they were.
+ * first returns were foretold from, `again` what the next failures of packs put right were, null where none was in use again; each is
+ * missing in forecasts kept before it was kept.
  */
-export const keptBasisSchema = coverBasisSchema.extend({ returns: coverBasisSchema.nullish() });
+export const keptBasisSchema = coverBasisSchema.extend({
+  returns: coverBasisSchema.nullish(),
+  again: coverBasisSchema.nullish(),
+});
 
 /** The cost of one failure as it was held to be; amounts in the smallest unit of the forecast's currency. */
 export const keptCostSchema = z.object({

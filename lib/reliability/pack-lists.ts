@@ -27,6 +27,7 @@ export const packLists = [
   "failed-since",
   "undecided-since",
   "first-returned-since",
+  "failed-again-since",
   "each-return",
   "each-confirmed",
 ] as const;
@@ -51,6 +52,7 @@ const packListWords: Readonly<Record<PackList, string>> = {
     "confirmed failures within cover that reached us since, of packs sold and without an open return then",
   "undecided-since": "returns that reached us since and are not decided, of packs sold and without an open return then",
   "first-returned-since": "packs sold then that came back within cover for the first time since, whatever was found",
+  "failed-again-since": "packs put right and in use again then that failed once more within cover since",
   "each-return": "returns within cover, each by itself",
   "each-confirmed": "returns confirmed as failures at any age, each by itself",
 };

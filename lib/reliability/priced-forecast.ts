@@ -1,4 +1,4 @@
-import { type ForetoldCost, foretoldCost, foretoldCostOfAll } from "./cost-forecast";
+import { type CostOfOne, type ForetoldCost, foretoldCost, foretoldCostOfAll } from "./cost-forecast";
 import type { GroupForecast } from "./cover-forecast";
 import type { FailureCost } from "./failure-cost";
 import { countAt, type Horizon } from "./forecast-horizon";
@@ -28,9 +28,12 @@ export interface CostTotal extends ForetoldCost {
   readonly failures: number;
 }
 
+/** What a failure costs, as far as a total has to know it. */
+export type CostForTotal = (CostOfOne & { readonly kind: "cost" }) | { readonly kind: "unknown" };
+
 /** The cost of all groups that have one. Null where none has. */
 export function totalCost(
-  groups: readonly (GroupForecast & Pick<PricedForecast, "group" | "cost">)[],
+  groups: readonly (GroupForecast & { readonly group: string; readonly cost: CostForTotal })[],
   horizon: Horizon,
 ): CostTotal | null {
   const told = groups.flatMap((group) => {

@@ -38,7 +38,7 @@ export function reserveCsv(
         ]
       : ["", "", "", "", "", "", "", forecastRefusalClause(reserve.reason), packMonthsAhead(basis), 0]),
     ...costFields(cost, costs["cover-end"]),
-    ...besideFields(beside, group, "cover-end"),
+    ...besideFields(beside, group, "cover-end", groups),
   ]);
   const total = totalForecast(groups, "cover-end");
   const withoutEnd = groups.reduce(

@@ -1,5 +1,6 @@
 import { csvTable } from "@/lib/settlement/csv-table";
 import { plainAmount } from "@/lib/settlement/money";
+import type { AgainEnd, RolledAgainOfAll } from "./roll-again";
 import type { BothLimits, Limits, ReserveSteps, RollForward, ToldAt } from "./roll-forward";
 import { COST_RULES_VERSION, COUNTING_RULES_VERSION, FORECAST_RULES_VERSION } from "./rule-version";
 
@@ -9,6 +10,7 @@ interface RolledForecast {
   readonly currency: string;
   readonly countingRules: string;
   readonly forecastRules: string;
+  readonly again: RolledAgainOfAll | null;
   readonly revisions: readonly (RollForward & {
     readonly group: string;
     readonly costLimits: BothLimits;
@@ -17,7 +19,8 @@ interface RolledForecast {
 }
 
 /** A forecast rolled forward as CSV: one row a revision, both dates and both sets of rules in every row. */
-export function rollCsv({ from, to, currency, countingRules, forecastRules, revisions }: RolledForecast): string {
+export function rollCsv(rolled: RolledForecast): string {
+  const { from, to, currency, countingRules, forecastRules, revisions } = rolled;
   const amount = (minor: number) => plainAmount(Math.round(minor), currency);
   const data = revisions.map(
     ({ group, arisen, period, verdict, failures, limits, cost, costLimits, paid, returns, told }) => [
@@ -45,6 +48,7 @@ export function rollCsv({ from, to, currency, countingRules, forecastRules, revi
       returns?.period?.lower ?? "",
       returns?.period?.upper ?? "",
       returns?.verdict ?? "",
+      ...againFields(rolled.again, group),
     ],
   );
   return csvTable(fields, data);
@@ -73,6 +77,39 @@ function limitFields({ opening, closing }: BothLimits, say: (number: number) => 
   const ends = (limits: Limits | null) => (limits === null ? ["", ""] : [say(limits.lower), say(limits.upper)]);
   return [...ends(opening), ...ends(closing)];
 }
+
+/** Packs put right that run again, then and now; empty where there was none, or it was not kept. */
+function againFields(again: RolledAgainOfAll | null, of: string): (string | number)[] {
+  const found = again?.revisions.find(({ group }) => group === of);
+  if (found === undefined) return againWords.map(() => "");
+  return [...endFields(found.opening), found.came, ...endFields(found.closing)];
+}
+
+function endFields(end: AgainEnd | null): (string | number)[] {
+  if (end === null) return endWords.map(() => "");
+  const { packs, failures, cost } = end;
+  return [
+    packs,
+    ...(failures === null ? ["", "", ""] : [failures.expected, failures.lower, failures.upper]),
+    ...(cost === null
+      ? ["", "", ""]
+      : [cost.expected, cost.lower, cost.upper].map((minor) => plainAmount(Math.round(minor), cost.currency))),
+    cost?.currency ?? "",
+  ];
+}
+
+const endWords = [
+  "packs in use again",
+  ...["expected", "lower 95 % limit", "upper 95 % limit"].map((words) => `failures: ${words}`),
+  ...["expected", "lower 95 % limit", "upper 95 % limit"].map((words) => `cost: ${words}`),
+  "currency",
+];
+
+const againWords = [
+  ...endWords.map((words) => `put right then: ${words}`),
+  "put right then: failed again since",
+  ...endWords.map((words) => `put right now: ${words}`),
+];
 
 const limitWords = ["opening lower", "opening upper", "closing lower", "closing upper"].map((w) => `${w} 95 % limit`);
 
@@ -113,4 +150,5 @@ const fields = [
   "first returns: lower 95 % limit",
   "first returns: upper 95 % limit",
   "first returns: what came lies",
+  ...againWords,
 ];

@@ -68,7 +68,10 @@ function revisionRow(
     packsUnderCover,
     failures,
     // Parsed before it is written, so that what is kept is what can be read back, and no more.
-    basis: keptBasisSchema.parse({ ...basis, returns: beside?.returns.basis }),
+    basis: keptBasisSchema.parse({
+      ...{ ...basis, returns: beside?.returns.basis },
+      ...(beside === undefined ? {} : { again: beside.again?.basis ?? null }),
+    }),
     ...(cost.kind === "cost" ? { cost: keptCostSchema.parse(cost) } : {}),
   };
 }

@@ -11,7 +11,7 @@ import { shownSerial } from "../packs/pack-words";
 import { type CoverEnds, readCoverEnds } from "../warranty/cover-ends";
 import { backInUseSql, type LifeQuestion, lifeSql } from "./life-sql";
 import { confirmationLagsSql, toldWithinCover } from "./reporting-lags";
-import { arisenSql, cameBackSql } from "./since-sql";
+import { arisenSql, cameBackSql, failedAgainSql } from "./since-sql";
 
 export interface PackListPage {
   readonly packs: readonly ListedPack[];
@@ -127,6 +127,8 @@ function ofList(list: PackList, ends: CoverEnds, since = ends.dataDate): Prisma.
       return arisenSql(since, "failed");
     case "undecided-since":
       return arisenSql(since, "undecided");
+    case "failed-again-since":
+      return failedAgainSql(since, ends);
     case "first-returned-since":
       return cameBackSql(since);
     case "not-sold":
@@ -166,6 +168,7 @@ function narrowedBy(
 }
 
 function ofReturn(list: PackList): Prisma.Sql {
+  if (list === "failed-again-since") return Prisma.sql`t."outcome" = 'confirmed' AND t."told" > l."end_on"`;
   if (list === "failures" || list === "after-cover" || list === "back-in-use" || list === "failed-since")
     return Prisma.sql`t."outcome" = 'confirmed'`;
   return list === "undecided" || list === "undecided-since" ? Prisma.sql`t."outcome" = 'undecided'` : Prisma.sql`true`;

@@ -4,6 +4,7 @@ import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { keptBasisSchema, keptCostSchema } from "@/lib/reliability/kept-forecast.schema";
 import { meanLagDays, reportingOf } from "@/lib/reliability/reporting-lag";
+import { costKept, type RolledAgainOfAll, rollAgain } from "@/lib/reliability/roll-again";
 import { type Arisen, type BothLimits, type RollForward, rollForward } from "@/lib/reliability/roll-forward";
 import { costLimitsOf, type TotalLimits, totalLimits } from "@/lib/reliability/roll-limits";
 import { convert } from "@/lib/settlement/exchange";
@@ -14,7 +15,7 @@ import { type CoverEnds, readCoverEnds } from "../warranty/cover-ends";
 import { readExchangeRates } from "./cost-book";
 import { foretellAll, readRunning } from "./failure-forecasts";
 import { lifeSql } from "./life-sql";
-import { arisenSql, cameBackSql } from "./since-sql";
+import { arisenSql, cameBackSql, failedAgainSql } from "./since-sql";
 
 export interface RevisionRollForward extends RollForward {
   readonly group: string;
@@ -40,6 +41,8 @@ export interface RollForwardPage {
   readonly revisions: readonly RevisionRollForward[];
   /** 95 % limits of all revisions that can be told together, at both ends. */
   readonly totalLimits: TotalLimits;
+  /** Packs put right that ran again then, or do today: beside the reserve. Null where there was none. */
+  readonly again: RolledAgainOfAll | null;
 }
 
 /** A kept forecast held against what happened up to a day. Null where the person may not ask or nothing was kept then. */
@@ -74,25 +77,42 @@ export async function readRollForward(
     const soldSince = await readRunning(tx, ends, { soldAfter: from });
     const arisen = await readArisen(tx, ends, from);
     const cameBack = await readCameBack(tx, ends, from);
+    const failedAgain = await readFailedAgain(tx, ends, from);
     const paid = await readPaid(tx, from, to, kept.currency);
     const days = daysBetween(from, to);
     const lagDays = meanLagDays(reportingOf(today.lag));
     const currencyChanged = today.currency !== kept.currency;
     const { keptByName, currency, countingRules, forecastRules } = kept;
+    const keptOf = (code: string) => {
+      const then = kept.revisions.find(({ revision }) => revision.code === code);
+      const cost = then?.cost == null ? null : keptCostSchema.parse(then.cost);
+      return { then, cost, opening: then === undefined ? null : keptBasisSchema.parse(then.basis) };
+    };
     return {
       ...{ from: fromDateColumn(kept.dataDate), to, days, meanLagDays: lagDays, currencyChanged },
       ...{ keptByName, currency, countingRules, forecastRules },
+      again: rollAgain(
+        today.revisions.map(({ group, cost: costNow }, i) => {
+          const { opening, cost } = keptOf(group);
+          return {
+            ...{ group, costNow, came: failedAgain.get(group) ?? 0 },
+            // Of a revision that there was not, no pack ran again.
+            opening: opening === null ? null : opening.again,
+            closing: today.beside[i]?.again?.basis ?? null,
+            costThen: costKept(cost, kept.currency),
+          };
+        }),
+      ),
       totalLimits: totalLimits(kept.lines, today.revisions, currencyChanged),
       // All of today: what there was then is among them, because no revision ever goes.
       revisions: today.revisions.map((closing) => {
         const { group: code } = closing;
-        const then = kept.revisions.find(({ revision }) => revision.code === code);
-        const opening = then === undefined ? null : keptBasisSchema.parse(then.basis);
+        const { then, opening, cost } = keptOf(code);
         const rolled = rollForward({
           opening,
           openingReturns: opening?.returns ?? null,
           cameBack: cameBack.get(code) ?? 0,
-          openingMean: currencyChanged || then?.cost == null ? null : keptCostSchema.parse(then.cost).mean,
+          openingMean: currencyChanged || cost === null ? null : cost.mean,
           closing: closing.basis,
           closingMean: currencyChanged || closing.cost.kind === "unknown" ? null : closing.cost.mean,
           soldSince: soldSince.get(code) ?? [],
@@ -142,9 +162,23 @@ async function readArisen(tx: Transaction, ends: CoverEnds, from: CalendarDate):
 
 /** Packs the forecast was about whose first return reached us since, whatever came of it. */
 async function readCameBack(tx: Transaction, ends: CoverEnds, from: CalendarDate): Promise<Map<string, number>> {
-  const rows = await tx.$queryRaw<unknown[]>`${lifeSql(ends, { by: "revision", within: "model" })}
+  return countPacks(
+    await tx.$queryRaw<unknown[]>`${lifeSql(ends, { by: "revision", within: "model" })}
     SELECT l."grp", count(*)::int AS "packs" FROM "any_life" l
-    WHERE ${cameBackSql(from)} GROUP BY l."grp"`;
+    WHERE ${cameBackSql(from)} GROUP BY l."grp"`,
+  );
+}
+
+/** Packs that ran again then after they were put right, and failed once more since. */
+async function readFailedAgain(tx: Transaction, ends: CoverEnds, from: CalendarDate): Promise<Map<string, number>> {
+  return countPacks(
+    await tx.$queryRaw<unknown[]>`${lifeSql(ends, { by: "revision", within: "model" })}
+    SELECT l."grp", count(*)::int AS "packs" FROM "confirmed_life" l
+    WHERE ${failedAgainSql(from, ends)} GROUP BY l."grp"`,
+  );
+}
+
+function countPacks(rows: readonly unknown[]): Map<string, number> {
   const rowSchema = z.object({ grp: z.string(), packs: z.number() });
   return new Map(rows.map((row) => rowSchema.parse(row)).map(({ grp, packs }) => [grp, packs]));
 }

@@ -12,7 +12,7 @@ import { exposureOf, returnExposureOf } from "@/lib/reliability/exposure";
 import { lifeTableBy } from "@/lib/reliability/joint-lives";
 import { type LifeTable, sumPacks } from "@/lib/reliability/life-cell";
 import { tallyLives } from "@/lib/reliability/tally-lives";
-import { calendarDate, daysBetween } from "@/lib/warranty/calendar";
+import { calendarDate, daysBetween, plusDays } from "@/lib/warranty/calendar";
 import { madeFleetDataDate, makeFleet } from "@/tests/support/made-fleet";
 import { readPackHistories } from "@/tests/support/oracle/pack-histories";
 import { withTestDatabase } from "@/tests/support/test-database";
@@ -185,6 +185,43 @@ test("packs put right after a failure are listed as in use again until they come
   });
   expect(expected.length).toBeGreaterThan(5);
   expect(listed.sort()).toEqual(expected.sort());
+});
+
+test("a pack put right that fails again within cover is counted beside the forecast it ran again under, and for no day before", async () => {
+  const from = madeFleetDataDate;
+  const to = plusDays(from, 40);
+  const of = { by: "revision", within: "model" } as const;
+  const rows = (await asSystem((tx) => tx.revision.findMany({ select: { code: true } }))).map(({ code }) => code);
+  const running = async (group: string) =>
+    (await listPacks(manager, { ...of, group, dataDate: from }, "back-in-use", packs))?.packs ?? [];
+  const group = (await Promise.all(rows.map(async (code) => ({ code, packs: await running(code) })))).find(
+    (one) => one.packs.length > 1,
+  );
+  const [pack] = group?.packs ?? [];
+  if (group === undefined || pack === undefined) throw new Error("packs in use again are expected");
+  const again = async (since: typeof from) => {
+    const listed = await listPacks(
+      manager,
+      { ...of, group: group.code, dataDate: to, filter: { since } },
+      "failed-again-since",
+      9,
+    );
+    return listed?.packs.map(({ serial, reference }) => [serial, reference]);
+  };
+  expect(await again(from)).toEqual([]);
+  await asSystem(async (tx) => {
+    await tx.$executeRaw`INSERT INTO "Return" ("id", "reference", "packId", "dealerId", "clientKey", "clientFingerprint", "status", "noticedOn",
+        "toldOn", "lodgedAt", "concern", "symptom", "coverOutcome", "coverPolicyVersion", "dangerSigns", "conditions", "coverBecause")
+      SELECT md5('again')::uuid, 'R-AGAIN', p."id", (SELECT "id" FROM "Dealer" ORDER BY "code" LIMIT 1), md5('again')::uuid, 'x', 'closed', ${from}::date + 1, ${from}::date + 1,
+        (${from}::date + 2) + time '10:00', 'It stops again.', 'cuts-out', 'cannot-tell-yet', '', '{}', '{}', '{}' FROM "Pack" p WHERE p."serial" = ${pack.serial}`;
+    await tx.$executeRaw`INSERT INTO "Decision" ("id", "returnId", "remedy", "confirmedFault", "confirmedFailure", "reason", "seenVersion",
+        "decidedByUserId", "decidedByName", "decidedAt")
+      VALUES (md5('again')::uuid, md5('again')::uuid, 'repair', 'weak-cell', true, 'As measured.', 1, 'u', 'U', ${from}::date + interval '9 days')`;
+  });
+  expect(await again(from)).toEqual([[pack.serial, "R-AGAIN"]]);
+  // On the day it was lodged it no longer ran again.
+  expect(await again(plusDays(from, 3))).toEqual([]);
+  expect(await running(group.code)).toEqual(group.packs);
 });
 
 test("one reading for all attributes gives each attribute's own table, also with a lot's packs set apart", async () => {

@@ -139,6 +139,7 @@ test.each(packLists)("the list of %s has as many packs as the number it stands b
     "failed-since": 0,
     "undecided-since": 0,
     "first-returned-since": 0,
+    "failed-again-since": 0,
   };
   expect(page?.total).toBe(numbers[list]);
   expect(page?.packs).toHaveLength(numbers[list]);

@@ -1,5 +1,6 @@
+import Papa from "papaparse";
 import { expect, test } from "vitest";
-import { besideFields } from "@/lib/reliability/beside-fields";
+import { besideFieldNames, besideFields } from "@/lib/reliability/beside-fields";
 import {
   besideForecast,
   costAgain,
@@ -17,9 +18,11 @@ import type { RunningCell } from "@/lib/reliability/cover-basis";
 import { forecastGroup } from "@/lib/reliability/cover-forecast";
 import type { KnownCost } from "@/lib/reliability/failure-cost";
 import { returnsRefusalClause } from "@/lib/reliability/forecast-sentences";
-import { keptBasisSchema } from "@/lib/reliability/kept-forecast.schema";
+import { keptBasisSchema, keptCostSchema } from "@/lib/reliability/kept-forecast.schema";
 import type { LifeCell, Line } from "@/lib/reliability/life-cell";
 import { knownAtOnce } from "@/lib/reliability/reporting-lag";
+import { costKept, rollAgain } from "@/lib/reliability/roll-again";
+import { rollCsv } from "@/lib/reliability/roll-csv";
 import { rollForward } from "@/lib/reliability/roll-forward";
 import { sayAgainst } from "@/lib/reliability/roll-sentences";
 import type { BesideRunning } from "@/lib/reliability/waiting-returns";
@@ -80,6 +83,11 @@ const question = {
 };
 const beside = besideForecast(question);
 
+function untilCoverEnds({ reserve }: ReturnType<typeof forecastGroup>) {
+  if (reserve.kind !== "reserve") throw new Error("a reserve is expected");
+  return reserve;
+}
+
 function at(forecast: ReturnType<typeof forecastGroup> | null, months: number) {
   const found = forecast?.forecasts.find((one) => one.months === months);
   if (found?.kind !== "forecast") throw new Error("a forecast is expected");
@@ -134,7 +142,50 @@ test("packs put right fail again by the law of their group at their own age, and
   expect(say(repaired, priced)).toMatch(
     /they come on top of the numbers above, and so does their cost\. They will cost [0-9,]+ EUR, between [0-9,]+ and [0-9,]+ EUR \(95 % limits\)\.$/,
   );
-  expect(besideFields([repaired], "A", 6).slice(11)).toEqual([300, expected, lower, upper]);
+  // The file has the money of the page, and nothing where the cost is not known.
+  const plain = (minor = 0) => (Math.round(minor) / 100).toFixed(2);
+  const money = [cost?.expected, cost?.lower, cost?.upper].map(plain);
+  expect(besideFields([repaired], "A", 6, priced).slice(11)).toEqual([300, expected, lower, upper, ...money]);
+  expect(besideFields([repaired], "A", 6, waiting).slice(11)).toEqual([300, expected, lower, upper, "", "", ""]);
+});
+
+test("what fails again of packs put right is kept with its cost, and stands beside the reserve then and now", () => {
+  const backInUse = [{ ageDays: 400, coverLeftDays: 200, packs: 300 }];
+  const again = besideForecast({ ...question, backInUse }).again;
+  if (again === null) throw new Error("packs run again");
+  const kept = keptBasisSchema.parse(JSON.parse(JSON.stringify({ ...again.basis, again: again.basis }))).again;
+  const costThen = costKept(keptCostSchema.parse(threeHundredEuro), "EUR");
+  const rolled = rollAgain([
+    { group: "A", opening: kept, closing: again.basis, costThen, costNow: threeHundredEuro, came: 3 },
+    { group: "B", opening: null, closing: null, costThen, costNow: threeHundredEuro, came: 0 },
+  ]);
+  expect(rolled?.revisions.map(({ group }) => group)).toEqual(["A"]);
+  const [one] = rolled?.revisions ?? [];
+  // Nothing has changed in the meantime, so both ends say what was said then.
+  expect(one?.opening).toEqual(one?.closing);
+  expect(one?.opening).toMatchObject({ packs: 300, failures: { expected: untilCoverEnds(again).expected } });
+  expect((one?.opening?.cost?.expected ?? 0) / (untilCoverEnds(again).expected * 30_000)).toBeCloseTo(1, 9);
+  // A forecast kept before it was kept says so, and its revision cannot be in a sum.
+  const earlier = rollAgain([
+    { group: "A", opening: undefined, closing: again.basis, costThen, costNow: { kind: "unknown" }, came: 3 },
+  ]);
+  expect(earlier?.revisions[0]).toMatchObject({ opening: null, came: 3, closing: { packs: 300, cost: null } });
+  expect(earlier?.total.opening).toBeNull();
+  expect(rollAgain([])).toBeNull();
+  const whole = rollForward({
+    ...{ opening: again.basis, openingMean: null, closingMean: null, closing: again.basis, soldSince: [] },
+    ...{ arisen: { confirmed: 0, undecided: 0 }, days: 100, meanLagDays: 10 },
+  });
+  const limits = { opening: null, closing: null };
+  const csv = rollCsv({
+    ...{ from: "2026-08-31", to: "2026-11-29", currency: "EUR", countingRules: "c", forecastRules: "f", again: rolled },
+    revisions: [{ group: "A", ...whole, costLimits: limits, paid: { amountMinor: 0 } }],
+  });
+  const [row] = Papa.parse<Record<string, string>>(csv.replace(/^\uFEFF/, ""), { header: true }).data;
+  const field = (name: string) => row?.[name];
+  expect(field("put right then: failed again since")).toBe("3");
+  expect(Number(field("put right then: cost: expected"))).toBeCloseTo((one?.opening?.cost?.expected ?? 0) / 100, 2);
+  expect(Number(field("put right now: failures: upper 95 % limit"))).toBe(one?.closing.failures?.upper);
 });
 
 test("what comes back again is told beside the first returns, by what came back so far", () => {
@@ -178,8 +229,8 @@ test("were the returns that wait for too long failures, the law itself foretells
   expect(ifFailuresTotalSentence(both, [beside], WAITED_DAYS)).toMatch(
     /^[0-9]+ returns have been undecided for 40 days or more and are in no law as failures: were all of them, [0-9]+, between [0-9]+ and [0-9]+ would be to come instead of [0-9]+\.$/,
   );
-  expect(besideFields([beside], "A", "cover-end")).toHaveLength(15);
-  expect(besideFields([beside], "A", 6).slice(3, 6)).toEqual([32, 36, waiting]);
+  expect(besideFields([beside], "A", "cover-end", [])).toHaveLength(besideFieldNames.length);
+  expect(besideFields([beside], "A", 6, []).slice(3, 6)).toEqual([32, 36, waiting]);
 });
 
 test("both totals are of the same revisions, and one told in one case alone is named", () => {

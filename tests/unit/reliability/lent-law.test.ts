@@ -215,7 +215,7 @@ test("first returns foretold by a lent law are marked as such, in sentence, tabl
   expect(returnsSentence(totalReturns([beside], 3), "in the next 3 months")).toMatch(
     /The total of first returns includes revision A with fewer than 5: how coming back changes with age is taken from the others .* if it comes back more often/,
   );
-  expect(besideFields([beside], "A", 3).at(besideFieldNames.indexOf("law of first returns"))).toMatch(
+  expect(besideFields([beside], "A", 3, []).at(besideFieldNames.indexOf("law of first returns"))).toMatch(
     /^change with age \(shape [0-9.]+\) lent by the [0-9]+ first returns of the others of its model/,
   );
 });

@@ -12,6 +12,7 @@ import { COUNTING_RULES_VERSION, FORECAST_RULES_VERSION } from "@/lib/reliabilit
 import { isCalendarDate } from "@/lib/warranty/calendar";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { ForecastNav } from "../../forecast-nav";
+import { AgainTable } from "./again-table";
 import { CameTable } from "./came-table";
 import { StepsTable } from "./steps-table";
 
@@ -65,6 +66,7 @@ export default async function KeptForecastPage({ params }: RollForwardPageProps)
           totalLimits={page.totalLimits.cost}
           linked={linked}
         />
+        {page.again === null ? null : <AgainTable again={page.again} from={page.from} linked={linked} />}
         <p>
           <DownloadLink href={`/reliability/kept/${page.from}/export`}>
             These numbers as a table file (CSV)
