@@ -75,9 +75,11 @@ function fromDrift(evidence: Evidence, drift: RestDrift, { limit, sigmas, leastP
   const { verdict: limits, leak } = evidence.settings;
   const quarantine = limits.driftQuarantineMillivoltPerDay;
   const warming = warmingAtRest(evidence);
-  // Any drift beside a place that grows warmer sets a pack apart (diagnostics.md 1.11): what is only watched elsewhere is enough.
+  // Any drift beside a place that grows warmer sets a pack apart (diagnostics.md 1.11): what is only watched elsewhere is enough, in
+  // millivolts as in how far it stands out, for the warmth is a second witness.
   const growsWarm = typeof warming === "object" && warming.grewK >= leak.driftWarmingK;
   const asked = growsWarm ? Math.min(limit, limits.driftWatchMillivoltPerDay) : limit;
+  const scatters = growsWarm ? leak.watchScatters : leak.scatters;
   return compareGroups(
     evidence,
     drift.millivoltPerDay,
@@ -94,7 +96,7 @@ function fromDrift(evidence: Evidence, drift: RestDrift, { limit, sigmas, leastP
       drift.days >= leak.twoDaysFrom &&
       loss >= limits.driftFlatMillivoltPerDay &&
       inPercent >= evidence.settings.verdict.driftPercentPerDay;
-    if (!(loss >= asked || flatButClear) || -one.z < leak.scatters || loss < sigmas * one.standardError) return [];
+    if (!(loss >= asked || flatButClear) || -one.z < scatters || loss < sigmas * one.standardError) return [];
     if (leastPercent > 0 && !((inPercent ?? 0) >= leastPercent)) return [];
     if (mayBeBled(evidence, drift, one.group)) return [];
     const faster = speedingUp(drift, one.group, limit, leak);

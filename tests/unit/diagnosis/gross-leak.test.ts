@@ -65,6 +65,21 @@ test("a drift of 1.4 mV a day is a fault of its group, and with a place that gro
   const warm = judged(hours, drift, warming(4));
   expect(warm.leaks).toMatchObject([{ groups: [7], safetyClass: "A1" }]);
   expect(warm.suggestion.remedy).toBe("isolate");
+  // So does the least that is more than usual: up to 1 mV a day is a sound group's, 1.11 of the reference.
+  for (const [millivolt, days] of [
+    [1.1, 3],
+    [1.1, 7],
+    [1.2, 1.5],
+  ] as const) {
+    const told = judged(24 * days, falling((millivolt / 1000) * days), {
+      warmK: (row, place) => (place === 1 ? (4 * row) / (60 * 24 * days) : 0),
+    });
+    expect(told.leaks, `${millivolt} mV a day for ${days} days`).toMatchObject([{ groups: [7], safetyClass: "A1" }]);
+    expect(told.suggestion.remedy).toBe("isolate");
+  }
+  const usual = judged(hours, falling((0.0008 * hours) / 24), warming(4));
+  expect(usual.leaks).toEqual([]);
+  expect(usual.suggestion.remedy).toBe("cannot-tell");
   // Warmth alone, no group falling, is no leak.
   expect(judged(hours, () => () => 0, warming(4)).leaks).toEqual([]);
 });
