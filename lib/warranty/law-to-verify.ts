@@ -1,4 +1,5 @@
 import type { ToVerify } from "@/lib/transport/to-verify";
+import { lengthensNothingSentence } from "./legal-clock";
 import { type LegalDuty, legalDuties } from "./legal-duties";
 import { legalPromptKinds, legalPromptTexts } from "./legal-prompts";
 import { refundTerm } from "./refund-term";
@@ -35,10 +36,16 @@ function sayDuty(duty: LegalDuty): string {
       : `A fault must appear within ${months} months of delivery.`,
     burdenMonths === null ? null : `Within ${burdenMonths} months it is taken to have been there at delivery.`,
     rejectDays === null ? null : `The consumer may reject the goods within ${rejectDays} days.`,
-    monthsAfterRepair === 0 ? null : `One repair lengthens the time once by ${monthsAfterRepair} months.`,
+    monthsAfterRepair === 0 ? null : sayLengthening(months, monthsAfterRepair),
     duty.informBeforeRemedy ? "The consumer is told of the choice and of the lengthening before a remedy." : null,
     duty.refurbishedOnRequest ? "A refurbished replacement needs the consumer's own request." : null,
   ]
     .filter((part) => part !== null)
     .join(" ");
+}
+
+function sayLengthening(months: number | null, monthsAfterRepair: number): string {
+  return months === null
+    ? lengthensNothingSentence(monthsAfterRepair)
+    : `One repair lengthens the time once by ${monthsAfterRepair} months.`;
 }

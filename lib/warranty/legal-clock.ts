@@ -84,17 +84,23 @@ export function legalClock({ country, soldOn, toldOn, buyerKind, repairsBefore }
     sentences: [
       ...business,
       ...(all === null || endsOn === null ? [duty.insteadOfMonths ?? ""] : [timeSentence(all, soldOn, endsOn, toldOn)]),
-      ...(isLonger
+      ...(isLonger && endsOn !== null
         ? [`One repair lengthens the time once by ${sayMonths(monthsAfterRepair)}; that is counted here.`]
         : []),
       ...(burdenMonths === null ? [] : [burdenSentence(soldOn, burdenMonths, toldOn)]),
       ...(rejectDays === null ? [] : [rejectSentence(soldOn, rejectDays, toldOn)]),
-      ...(monthsAfterRepair > 0 && !isLonger
+      ...(monthsAfterRepair > 0 && endsOn === null ? [lengthensNothingSentence(monthsAfterRepair)] : []),
+      ...(monthsAfterRepair > 0 && !isLonger && endsOn !== null
         ? [`A repair would lengthen the time once by ${sayMonths(monthsAfterRepair)}.`]
         : []),
     ],
     sources,
   };
+}
+
+/** For a law that names no time: the directive lengthens "the time", and there is none to count from. */
+export function lengthensNothingSentence(monthsAfterRepair: number): string {
+  return `Whether the ${sayMonths(monthsAfterRepair)} that a repair adds to the time change anything where the law names no time: ask counsel.`;
 }
 
 function timeSentence(months: number, soldOn: CalendarDate, endsOn: CalendarDate, toldOn: CalendarDate): string {

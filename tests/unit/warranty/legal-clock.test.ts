@@ -34,6 +34,22 @@ test("a repair lengthens the time once by 12 months, for sales from 31 July 2026
   );
 });
 
+// Directive (EU) 2024/1799 lengthens the time that the law of the state names; what it does where none is named is for counsel.
+test.for(["IE", "NL", "FI"])(
+  "in %s nothing is lengthened, because no time is named: counsel is to be asked",
+  (country) => {
+    for (const repairsBefore of [0, 1]) {
+      const { endsOn, sentences } = legalClock(facts({ country, soldOn: day("2026-08-15"), repairsBefore }));
+      expect(endsOn).toBeNull();
+      expect(sentences.join(" ")).not.toMatch(/counted here|would lengthen the time/);
+      expect(
+        sentences.filter((sentence) => /12 months that a repair adds .*: ask counsel/.test(sentence)),
+      ).toHaveLength(1);
+    }
+    expect(said({ country, soldOn: day("2026-07-30"), repairsBefore: 1 })).not.toMatch(/a repair adds/);
+  },
+);
+
 // Consumer Rights Act 2015, ss. 19(14) and 22(3): six months, 30 days.
 test("in Great Britain 30 days to reject and six months of presumption are named, and no fixed end", () => {
   const early = legalClock(facts({ country: "GB", soldOn: day("2026-01-01"), toldOn: day("2026-01-31") }));
