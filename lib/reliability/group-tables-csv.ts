@@ -1,5 +1,6 @@
 import { csvTable } from "@/lib/settlement/csv-table";
 import type { CalendarDate } from "@/lib/warranty/calendar";
+import type { GroupAnswers, ModelOfGroup } from "./group-answers";
 import type { FaultShare, GroupLife, LifeModel } from "./group-life";
 import type { GroupReport } from "./group-report";
 import type { RepeatReturns } from "./repeat-returns";
@@ -17,15 +18,47 @@ export interface GroupAbout {
   readonly group: string;
 }
 
+/** What a table tells of all packs of a group put together, and of those of each model where it has several. */
+export interface OfModels<T> {
+  readonly together: T;
+  readonly byModel: readonly { readonly model: string; readonly of: T }[];
+}
+
+/** What the field "model" says of the rows of all packs. */
+export const ALL_MODELS = "all together";
+
+/** One thing of a group and of each of its models. */
+export function ofModels<T>(
+  page: Pick<GroupAnswers, "line" | "life" | "repeats" | "byModel">,
+  of: (one: Pick<ModelOfGroup, "line" | "life" | "repeats">) => T,
+): OfModels<T> {
+  return { together: of(page), byModel: page.byModel.map((one) => ({ model: one.model, of: of(one) })) };
+}
+
+/** Rows of all packs first, then of each model, with its name in front. */
+export function rowsOfModels<T>(
+  { together, byModel }: OfModels<T>,
+  rowsOf: (one: T) => readonly (readonly Cell[])[],
+): Cell[][] {
+  return [{ model: ALL_MODELS, of: together }, ...byModel].flatMap(({ model, of }) =>
+    rowsOf(of).map((row) => [model, ...row]),
+  );
+}
+
 type Cell = string | number;
 type DrawnCurve = Pick<GroupReport, "points" | "confirmedSoFar">;
-type Laws = Pick<GroupLife, "model" | "plot" | "ifFailures">;
+type Laws = Pick<GroupLife, "model" | "plot" | "rate" | "ifFailures">;
 
-function tableOf({ dataDate, by, group }: GroupAbout, fields: readonly string[], data: readonly (readonly Cell[])[]) {
+function tableOf<T>(
+  { dataDate, by, group }: GroupAbout,
+  fields: readonly string[],
+  all: OfModels<T>,
+  rowsOf: (one: T) => readonly (readonly Cell[])[],
+): string {
   const about = [dataDate, COUNTING_RULES_VERSION, by, group];
   return csvTable(
-    ["data date", "counting rules", "grouped by", "group", ...fields],
-    data.map((row) => [...about, ...row]),
+    ["data date", "counting rules", "grouped by", "group", "model", ...fields],
+    rowsOfModels(all, rowsOf).map((row) => [...about, ...row]),
   );
 }
 
@@ -38,24 +71,27 @@ const limits = ["lower 95 % limit", "upper 95 % limit"];
  * Every point of the curve drawn; `reliable` is "no" where the picture is grey. Where late reports are allowed for, the shares confirmed so
  * far stand beneath, without limits: they have none that hold.
  */
-export function curveCsv(about: GroupAbout, { points, confirmedSoFar }: DrawnCurve): string {
-  const line = confirmedSoFar === null ? "confirmed failures" : "late reports allowed for";
+export function curveCsv(about: GroupAbout, curves: OfModels<DrawnCurve>): string {
   return tableOf(
     about,
     ["line", "age in days", "packs at risk after it", "share failed", ...limits, "reliable"],
-    [
-      ...points.map(({ ageDays, atRisk, probability, lower, upper, grey }) => {
-        return [line, ageDays, atRisk, probability, lower, upper, grey ? "no" : "yes"];
-      }),
-      ...(confirmedSoFar ?? []).map(({ ageDays, probability }) => {
-        return ["confirmed failures", ageDays, "", probability, "", "", "no"];
-      }),
-    ],
+    curves,
+    ({ points, confirmedSoFar }) => {
+      const line = confirmedSoFar === null ? "confirmed failures" : "late reports allowed for";
+      return [
+        ...points.map(({ ageDays, atRisk, probability, lower, upper, grey }) => {
+          return [line, ageDays, atRisk, probability, lower, upper, grey ? "no" : "yes"];
+        }),
+        ...(confirmedSoFar ?? []).map(({ ageDays, probability }) => {
+          return ["confirmed failures", ageDays, "", probability, "", "", "no"];
+        }),
+      ];
+    },
   );
 }
 
 /** Each fault's share of packs failed of it, others coming first allowed for; "cannot rely on it because" names the doubt. */
-export function faultsCsv(about: GroupAbout, faults: readonly FaultShare[]): string {
+export function faultsCsv(about: GroupAbout, faults: OfModels<readonly FaultShare[]>): string {
   return tableOf(
     about,
     [
@@ -67,9 +103,11 @@ export function faultsCsv(about: GroupAbout, faults: readonly FaultShare[]): str
       ...limits,
       "cannot rely on it because",
     ],
-    faults.map(({ fault, months, failures, atRisk, share, lower, upper, doubt }) => {
-      return [fault, months, failures, atRisk, share, lower, upper, doubt ?? ""];
-    }),
+    faults,
+    (some) =>
+      some.map(({ fault, months, failures, atRisk, share, lower, upper, doubt }) => {
+        return [fault, months, failures, atRisk, share, lower, upper, doubt ?? ""];
+      }),
   );
 }
 
@@ -77,10 +115,10 @@ export function faultsCsv(about: GroupAbout, faults: readonly FaultShare[]): str
 const TAKEN = "returns undecided for too long taken as failures";
 
 /**
- * The law of the lives in one row: Weibull, Weibull of a part, Weibull with an assumed shape, or why there is none; once more where
- * returns have been undecided for too long, with these as failures.
+ * The law of the lives in one row: Weibull, Weibull of a part, Weibull with an assumed shape, or why there is none, and the failures in
+ * 1,000 pack-months with exact limits; once more where returns have been undecided for too long, with these as failures.
  */
-export function lawCsv(about: GroupAbout, { model, ifFailures }: Laws, settledOn: CalendarDate): string {
+export function lawCsv(about: GroupAbout, laws: OfModels<Laws>, settledOn: CalendarDate): string {
   return tableOf(
     about,
     [
@@ -95,12 +133,23 @@ export function lawCsv(about: GroupAbout, { model, ifFailures }: Laws, settledOn
       "remark",
       TOLD_UP_TO,
       TAKEN,
+      "failures counted for the rate",
+      "pack-months in use",
+      "failures in 1,000 pack-months",
+      ...limits.map((words) => `${words} of that rate`),
     ],
-    [
-      [...lawRow(model), settledOn, "no"],
-      ...(ifFailures === null ? [] : [[...lawRow(ifFailures.model), settledOn, "yes"]]),
+    laws,
+    ({ model, rate, ifFailures }) => [
+      [...lawRow(model), settledOn, "no", ...rateFields(rate)],
+      ...(ifFailures === null ? [] : [[...lawRow(ifFailures.model), settledOn, "yes", ...rateFields(ifFailures.rate)]]),
     ],
   );
+}
+
+/** Empty without a pack in use. */
+function rateFields(rate: Laws["rate"]): Cell[] {
+  if (rate === null) return ["", "", "", "", ""];
+  return [rate.count, rate.exposure * 1000, rate.rate, rate.lower, rate.upper];
 }
 
 function lawRow(model: LifeModel): Cell[] {
@@ -137,11 +186,12 @@ function lawRow(model: LifeModel): Cell[] {
 }
 
 /** The points on Weibull paper and the line at each; once more where returns have been undecided for too long, as for the law. */
-export function lawPointsCsv(about: GroupAbout, { plot, ifFailures }: Laws, settledOn: CalendarDate): string {
+export function lawPointsCsv(about: GroupAbout, laws: OfModels<Laws>, settledOn: CalendarDate): string {
   return tableOf(
     about,
     ["age in days", "failures", "packs at risk", "drawn at", "line at this age", "no line because", TOLD_UP_TO, TAKEN],
-    [
+    laws,
+    ({ plot, ifFailures }) => [
       ...pointRows(plot).map((row) => [...row, settledOn, "no"]),
       ...(ifFailures === null ? [] : pointRows(ifFailures.plot).map((row) => [...row, settledOn, "yes"])),
     ],
@@ -156,10 +206,12 @@ function pointRows(plot: WeibullPlot): Cell[][] {
 }
 
 /** Mean number of returns of a customer by age of the first pack, at every age with a return. */
-export function repeatsCsv(about: GroupAbout, { steps }: RepeatReturns): string {
+export function repeatsCsv(about: GroupAbout, repeats: OfModels<RepeatReturns>): string {
   return tableOf(
     about,
     ["age in days", "customers watched so long", "returns at this age", "mean number of returns by then", ...limits],
-    steps.map(({ age, atRisk, events, mean, lower, upper }) => [age, atRisk, events, mean, lower, upper]),
+    repeats,
+    ({ steps }) =>
+      steps.map(({ age, atRisk, events, mean, lower, upper }) => [age, atRisk, events, mean, lower, upper]),
   );
 }

@@ -41,15 +41,20 @@ export interface SignalsPage {
   readonly kept: readonly KeptSignal[];
 }
 
-/** Early signals of all groups watched on a day; null for whoever may not read failure rates. */
+/** Early signals of all groups watched on a day, computed when the transaction has ended; null for whoever may not read failure rates. */
 export async function readSignals(actor: Actor, dataDate: CalendarDate): Promise<SignalsPage | null> {
   if (!may(actor, "read-reliability")) return null;
-  return asActor(actor, async (tx) => {
-    const { tables, signals, lag, dealerDelays } = await signalsOn(tx, dataDate);
-    const waitedDays = settledAfterDays(lag);
-    const ifFailures = signalsIfFailures(tables, signals, reportingOf(lag), waitedDays);
-    return { signals, lag, dealerDelays, waitedDays, ifFailures, kept: await readKeptSignals(tx, signals.states) };
+  const { kept, ...read } = await asActor(actor, async (tx) => {
+    return { ...(await readForSignals(tx, dataDate)), kept: await readKeptSignals(tx) };
   });
+  const { tables, signals } = signalsOf(read);
+  const { lag, places } = read;
+  const waitedDays = settledAfterDays(lag);
+  return {
+    ...{ signals, lag, dealerDelays: places.groupLags.dealer, waitedDays },
+    ifFailures: signalsIfFailures(tables, signals, reportingOf(lag), waitedDays),
+    kept: kept.map((one) => ({ ...one, standsNow: standsAmong(signals.states, one) })),
+  };
 }
 
 /** The same for a file that leaves the house: asked for as an act of its own. */
@@ -57,21 +62,27 @@ export async function exportSignals(...asked: Parameters<typeof readSignals>): P
   return may(asked[0], "export-reliability") ? readSignals(...asked) : null;
 }
 
-export async function signalsOn(tx: Transaction, dataDate: CalendarDate) {
+/** All that the signals of a day are computed from. */
+export async function readForSignals(tx: Transaction, dataDate: CalendarDate) {
   const lives = await readJointLives(tx, await readCoverEnds(tx, dataDate), {
     attributes: attributesFor(watched),
     within: "model",
   });
-  const { lag, places } = await readDelays(tx, dataDate);
+  return { lives, ...(await readDelays(tx, dataDate)) };
+}
+
+export function signalsOf({ lives, lag, places }: Awaited<ReturnType<typeof readForSignals>>): {
+  readonly tables: readonly WatchedTable[];
+  readonly signals: EarlySignals;
+} {
   const tables = watched.map((by): WatchedTable => {
     const { reporting, placeOfLives } = places.of(by);
     return { by, table: lifeTableBy(lives, by, [], placeOfLives), reporting };
   });
-  const dealerDelays = places.groupLags.dealer;
-  return { tables, signals: earlySignals(tables, reportingOf(lag)), lag, dealerDelays };
+  return { tables, signals: earlySignals(tables, reportingOf(lag)) };
 }
 
-async function readKeptSignals(tx: Transaction, states: readonly WatchState[]): Promise<KeptSignal[]> {
+async function readKeptSignals(tx: Transaction): Promise<Omit<KeptSignal, "standsNow">[]> {
   const rows = await tx.signalAlarm.findMany({
     select: {
       by: true,
@@ -87,14 +98,19 @@ async function readKeptSignals(tx: Transaction, states: readonly WatchState[]): 
     },
     orderBy: [{ round: { dataDate: "desc" } }, { evidence: "desc" }],
   });
-  return rows.map(({ by: stored, fault: storedFault, round, ...row }) => {
-    const by = comparedBy(stored);
-    const fault = storedFault === "" ? null : storedFault;
-    const now = states.find(
-      (state) => state.by === by && state.group === row.group && state.stratum === row.stratum && state.fault === fault,
-    );
-    const { sharedOver } = round;
-    const dataDate = fromDateColumn(round.dataDate);
-    return { ...row, by, fault, dataDate, sharedOver, standsNow: now?.alarm ?? null };
-  });
+  return rows.map(({ by, fault, round: { dataDate, sharedOver }, ...row }) => ({
+    ...row,
+    by: comparedBy(by),
+    fault: fault === "" ? null : fault,
+    dataDate: fromDateColumn(dataDate),
+    sharedOver,
+  }));
+}
+
+function standsAmong(states: readonly WatchState[], kept: Omit<KeptSignal, "standsNow">): boolean | null {
+  const now = states.find(
+    ({ by, group, stratum, fault }) =>
+      by === kept.by && group === kept.group && stratum === kept.stratum && fault === kept.fault,
+  );
+  return now?.alarm ?? null;
 }

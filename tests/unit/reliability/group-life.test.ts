@@ -71,11 +71,15 @@ test("were the returns that wait for too long failures, law, picture and rate ar
   const rows = (csv: string) => Papa.parse<Record<string, string>>(csv.trim(), { header: true }).data;
   const taken = "returns undecided for too long taken as failures";
   const settledOn = calendarDate("2026-10-21");
-  expect(rows(lawCsv(about, told, settledOn)).map((row) => [row[taken], row.failures])).toEqual([
+  expect(
+    rows(lawCsv(about, { together: told, byModel: [] }, settledOn)).map((row) => [row[taken], row.failures]),
+  ).toEqual([
     ["no", "8"],
     ["yes", "10"],
   ]);
-  expect(rows(lawPointsCsv(about, told, settledOn)).filter((row) => row[taken] === "yes")).toHaveLength(10);
+  expect(
+    rows(lawPointsCsv(about, { together: told, byModel: [] }, settledOn)).filter((row) => row[taken] === "yes"),
+  ).toHaveLength(10);
 });
 
 test("with few failures the shape is borrowed from the others of the model, and said to be", () => {

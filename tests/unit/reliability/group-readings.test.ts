@@ -131,8 +131,7 @@ test("packs without a day of sale are read in four ways beside each other, and t
     dataDate: "2026-11-01",
     by: "revision",
     group: "A",
-    estimates: [],
-    headline: [],
+    shares: { together: { estimates: [], headline: [] }, byModel: [] },
     delay: delayTaken("A", reportingLag([]), null),
   };
   expect(groupCsv({ ...about, unknownStarts: starts }).split("\r\n")).toHaveLength(1 + 3 * 4);

@@ -10,6 +10,7 @@ import {
   type GroupTable,
   lawCsv,
   lawPointsCsv,
+  ofModels,
   repeatsCsv,
 } from "@/lib/reliability/group-tables-csv";
 import { plusDays } from "@/lib/warranty/calendar";
@@ -37,25 +38,44 @@ const fileNames: Readonly<Record<GroupTable, string>> = {
 };
 
 function tableCsv(table: GroupTable, page: GroupPage): string {
-  const { dataDate, by, line, life, lag, unknownStarts, repeats } = page;
+  const { dataDate, by, line, life, lag, unknownStarts } = page;
   const about = { dataDate, by, group: line.group };
   const settledOn = plusDays(dataDate, -life.settled.days);
   switch (table) {
     case "shares": {
-      const headline = lag.kind === "no-lag" ? null : line.headline;
+      const shares = ofModels(page, ({ line: { estimates, headline } }) => {
+        return { estimates, headline: lag.kind === "no-lag" ? null : headline };
+      });
       const delay = delayTaken(line.group, lag, page.delays, page.dealerDelays);
-      return groupCsv({ ...about, estimates: line.estimates, headline, unknownStarts, delay });
+      return groupCsv({ ...about, shares, unknownStarts, delay });
     }
     case "curve":
-      return curveCsv(about, line);
+      return curveCsv(
+        about,
+        ofModels(page, (one) => one.line),
+      );
     case "faults":
-      return faultsCsv(about, life.faults);
+      return faultsCsv(
+        about,
+        ofModels(page, (one) => one.life.faults),
+      );
     case "law":
-      return lawCsv(about, life, settledOn);
+      return lawCsv(
+        about,
+        ofModels(page, (one) => one.life),
+        settledOn,
+      );
     case "law-points":
-      return lawPointsCsv(about, life, settledOn);
+      return lawPointsCsv(
+        about,
+        ofModels(page, (one) => one.life),
+        settledOn,
+      );
     case "repeats":
-      return repeatsCsv(about, repeats);
+      return repeatsCsv(
+        about,
+        ofModels(page, (one) => one.repeats),
+      );
     default: {
       const never: never = table;
       return never;
