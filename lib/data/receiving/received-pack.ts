@@ -19,6 +19,7 @@ import { type PhotoCard, photoCard, photoSelect } from "../packs/pack-photos";
 import { shownSerial } from "../packs/pack-words";
 import { readPackTracks } from "../returns/track-rows";
 import { readToldSince } from "../safety/told-since";
+import { readEnergyInBoxKwh } from "./energy-in-box";
 import { type FoundPack, liesHereAsFound, readFoundPacks } from "./found-pack";
 
 export interface ReceivedPack {
@@ -86,7 +87,7 @@ export async function readReceivedPack(
         pack: {
           select: {
             serial: true,
-            revision: { select: { model: { select: { name: true, ratedCapacityAh: true, ratedVoltageV: true } } } },
+            revision: { select: { model: { select: { code: true, name: true } } } },
           },
         },
         _count: { select: { arrivals: true } },
@@ -95,7 +96,7 @@ export async function readReceivedPack(
           orderBy: { arrivedAt: "desc" },
           take: 1,
           include: {
-            settlement: { select: { how: true, settledByName: true } },
+            settlement: { select: { outcome: true, how: true, settledByName: true } },
             measurements: {
               orderBy: { at: "asc" },
               select: {
@@ -144,7 +145,7 @@ export async function readReceivedPack(
       reference: row.reference,
       serialShown: shownSerial(row.pack.serial),
       modelName: model.name,
-      energyKwh: (model.ratedCapacityAh * model.ratedVoltageV) / 1000,
+      energyKwh: await readEnergyInBoxKwh(tx, model.code, arrival ?? null),
       photos: row.photos.map(photoCard),
       comes:
         row.status === "return-expected"

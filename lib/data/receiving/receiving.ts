@@ -2,6 +2,7 @@ import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import type { Arrival } from "@/lib/receiving/arrival.schema";
+import { ratedKwh } from "@/lib/receiving/energy-in-box";
 import { checkIdentity, type IdentityCheck } from "@/lib/receiving/identity-check";
 import { missingFaces, photoViewLabels } from "@/lib/receiving/pack-faces";
 import { mayPlace, mayRelease } from "@/lib/receiving/quarantine";
@@ -19,6 +20,7 @@ import { readFreeze } from "../safety/pack-freeze";
 import { appendNote } from "../safety/raise-danger";
 import { readToldSince } from "../safety/told-since";
 import { breaksUnique } from "../unique-violation";
+import { readEnergyInBoxKwh } from "./energy-in-box";
 import { takeOverStay } from "./found-pack";
 import { takeIn } from "./take-in";
 
@@ -71,7 +73,8 @@ export async function recordArrival(
     const taken = await takeIn(tx, actor, row, { identity, scanned: arrival.scanned, arrivalId }, now);
     if (!taken.ok) throw new NotMoved(taken);
     const { serial } = row.pack;
-    if (identity.kind === "match") await takeOverStay(tx, actor, { serial, energyKwh: ratedKwh(row), arrivalId }, now);
+    const energyKwh = ratedKwh(row.pack.revision.model);
+    if (identity.kind === "match") await takeOverStay(tx, actor, { serial, energyKwh, arrivalId }, now);
     further = await raiseAtGoodsIn(tx, actor, row, arrival, now);
     return { ok: true, identity };
   });
@@ -108,7 +111,7 @@ export function placeInQuarantine(
     }
     const place = await lockPlace(tx, placeCode);
     if (place === null) return { ok: false, reason: "no-such-place", sentence: "Choose one of the places." };
-    const energyKwh = ratedKwh(row);
+    const energyKwh = await readEnergyInBoxKwh(tx, row.pack.revision.model.code, arrival);
     const placing = mayPlace(place, place.stays, energyKwh);
     if (placing.kind === "refused") return { ok: false, reason: placing.why, sentence: placing.sentence };
     if (lying !== undefined) await endStay(tx, actor, lying.id, now);
@@ -124,11 +127,6 @@ export function placeInQuarantine(
     });
     return { ok: true };
   });
-}
-
-function ratedKwh({ pack }: ReceivedRow): number {
-  const { ratedCapacityAh, ratedVoltageV } = pack.revision.model;
-  return (ratedCapacityAh * ratedVoltageV) / 1000;
 }
 
 async function lockPlace(tx: Transaction, code: string) {
@@ -234,7 +232,7 @@ const receivingSelect = {
   pack: {
     select: {
       serial: true,
-      revision: { select: { model: { select: { ratedCapacityAh: true, ratedVoltageV: true } } } },
+      revision: { select: { model: { select: { code: true, ratedCapacityAh: true, ratedVoltageV: true } } } },
     },
   },
   arrivals: {

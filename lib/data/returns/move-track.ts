@@ -76,7 +76,7 @@ export async function flagSafety(
     return { row: tracks.safety, subject: { track: "safety", packId }, outcome, facts, also };
   });
   if (answer.ok && openBefore !== null) await appendNote(actor, openBefore, now);
-  return answer;
+  return passedOn(answer, reference, now);
 }
 
 interface FlagMoved {
@@ -160,12 +160,18 @@ export async function scanPack(
 }
 
 /** Lays a legal hold on the pack of a return, or takes it off. */
-export function setLegalHold(actor: Actor, reference: string, request: TrackRequest<HoldState>, now = new Date()) {
-  return step(actor, reference, request.reason, now, ({ packId, tracks }) => ({
+export async function setLegalHold(
+  actor: Actor,
+  reference: string,
+  request: TrackRequest<HoldState>,
+  now = new Date(),
+) {
+  const answer = await step(actor, reference, request.reason, now, ({ packId, tracks }) => ({
     row: tracks.hold,
     subject: { track: "hold", packId },
     outcome: moveHold(actor, tracks.hold, request),
   }));
+  return passedOn(answer, reference, now);
 }
 
 /** Records what the customer of a return was promised or has received. */

@@ -9,6 +9,7 @@ import type { Prisma } from "@/prisma/generated/client";
 import { asSystem, type Transaction } from "../database";
 import { queueNotice } from "../notices/notices";
 import { readReturnSettings } from "./return-settings";
+import { passSendingTurnAsSystem } from "./sending-turn";
 
 const STATUS = "ready-to-hand-back";
 
@@ -63,14 +64,20 @@ export async function passTurnsOfReadyAsSystem(now: Date, reference?: string): P
   return passed;
 }
 
-/** With a pack that leaves, or comes back, the turn of a return that is ready passes on. */
+/**
+ * With a pack that leaves, comes back, is flagged or held, the turn of its return passes on at once: of one that is ready,
+ * and of one that may be sent, whose page would go on telling the dealer to pack it.
+ */
 export async function passedOn<Answer extends { readonly ok: boolean }>(
   answer: Answer,
   typedReference: string,
   now: Date,
 ): Promise<Answer> {
   const reading = readReturnReference(typedReference);
-  if (answer.ok && reading.kind === "reference") await passTurnsOfReadyAsSystem(now, reading.reference);
+  if (answer.ok && reading.kind === "reference") {
+    await passTurnsOfReadyAsSystem(now, reading.reference);
+    await passSendingTurnAsSystem(reading.reference, now);
+  }
   return answer;
 }
 

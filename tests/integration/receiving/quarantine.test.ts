@@ -424,6 +424,27 @@ test("a place takes no pack beyond its energy, also when two come at once", asyn
   expect(await placeInQuarantine(fleet.bench, first, "Q9", now)).toMatchObject({ ok: false });
 });
 
+test("a larger pack found in the box of a smaller one counts with its own energy", async () => {
+  const larger = await asSystem(async (tx) => {
+    const omit = { id: true, openCircuit: true, diagnosis: true } as const;
+    const small = await tx.packModel.findFirstOrThrow({ where: { code: "QP" }, omit });
+    const data = { ...small, code: "RM", name: "Larger", ratedCapacityAh: 100 };
+    return tx.packModel.create({ data, select: { code: true } });
+  });
+  const serial = makeSerial({ model: larger.code, buildYear: 2024, buildWeek: 2, sequence: 1 });
+  const reference = await arrived(serial);
+  // 100 Ah at 58 V are 5.8 kWh, more than the 5 kWh of Q1; the pack lodged would fit.
+  expect(await placeInQuarantine(fleet.bench, reference, "Q1", now)).toMatchObject({ reason: "too-much-energy" });
+  expect((await readReceivedPack(fleet.bench, reference, now))?.energyKwh).toBeCloseTo(5.8, 6);
+  expect(
+    await settleIdentity(fleet.bench, reference, sameAfterAll("The label was that of the box beside it.")),
+  ).toEqual({
+    ok: true,
+  });
+  expect((await readReceivedPack(fleet.bench, reference, now))?.energyKwh).toBeCloseTo(2.32, 6);
+  await asSystem((tx) => tx.packModel.delete({ where: { code: larger.code } }));
+});
+
 test("another pack in the box is recorded as it was scanned and holds the return until somebody settles it", async () => {
   const reference = await arrived(fleet.soldInSydney);
   const received = await readReceivedPack(fleet.bench, reference, now);

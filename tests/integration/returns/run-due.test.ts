@@ -11,7 +11,7 @@ import { placeInQuarantine, recordArrival, recordWatch } from "@/lib/data/receiv
 import { checkHistory } from "@/lib/data/returns/history";
 import { lodgeReturn } from "@/lib/data/returns/lodge-return";
 import { makeMove } from "@/lib/data/returns/move-return";
-import { flagSafety } from "@/lib/data/returns/move-track";
+import { flagSafety, scanPack } from "@/lib/data/returns/move-track";
 import { keepDraft, listDrafts } from "@/lib/data/returns/return-drafts";
 import { readReturnSettings } from "@/lib/data/returns/return-settings";
 import { runDueAsSystem } from "@/lib/data/returns/run-due";
@@ -170,6 +170,18 @@ test("a permission that was not used ends, the dealer is told, and service may r
   await move(fleet.bench, reference, { name: "withdraw", reason: "Solved itself.", seenVersion: 5 }, days(16));
 });
 
+test("a pack given to its customer meanwhile uses up its class, and nobody goes on telling the dealer to send it", async () => {
+  const reference = await lodged();
+  await move(fleet.bench, reference, { name: "take", reason: "", seenVersion: 1 });
+  await declareForSending(fleet.lead, reference, now);
+  await move(fleet.lead, reference, { name: "approve-return", seenVersion: 2, reason: "To the bench." });
+  const scan = { scanned: "", cannotBeRead: true };
+  const fetched = { to: "with-customer", reason: "Fetched for the weekend.", seenVersion: 0, scan } as const;
+  expect(await scanPack(fleet.berlin, reference, fetched, days(0, 5))).toMatchObject({ ok: true });
+  expect(await returnOf(reference)).toMatchObject({ status: "return-approved", turn: "maker" });
+  expect(await noticesOf(reference)).toEqual(expect.arrayContaining(["wait-to-send", "class-needed to service-lead"]));
+});
+
 test("a pack that may not be sent any more is the maker's turn, lapses nothing, and is the dealer's again with a class anew", async () => {
   const reference = await lodged();
   await move(fleet.bench, reference, { name: "take", reason: "", seenVersion: 1 });
@@ -181,9 +193,9 @@ test("a pack that may not be sent any more is the maker's turn, lapses nothing, 
   // It falls while it waits: nothing but a flag says so, and no move was made.
   const fell = { to: "isolate", reason: "It fell from the bench.", seenVersion: 0 } as const;
   expect(await flagSafety(fleet.bench, reference, fell, days(0, 6))).toMatchObject({ ok: true });
-  expect((await runDueAsSystem(days(0, 25))).turnsPassed).toBe(1);
-  expect((await runDueAsSystem(days(0, 45))).turnsPassed).toBe(0);
+  // At once: until a round came by, the dealer's page would say "you may send it".
   expect(await returnOf(reference)).toMatchObject({ status: "return-approved", turn: "maker", version: 3 });
+  expect((await runDueAsSystem(days(0, 25))).turnsPassed).toBe(0);
   expect(await noticesOf(reference)).toEqual(expect.arrayContaining(["wait-to-send", "class-needed to service-lead"]));
   // Its leave runs out meanwhile, and nobody lets it lapse for that.
   expect((await runDueAsSystem(days(15))).moved).toBe(0);

@@ -35,7 +35,7 @@ export function CountsPart({ by, line }: { readonly by: CompareBy; readonly line
           <ul className="list-disc pl-5">
             {excluded.map(({ reason, packs }) => (
               <li key={reason}>
-                {reason === "unsold" ? opened("not-sold", packs) : opened("left-out", packs, { reason })}:{" "}
+                {reason === "unsold" ? opened("not-sold", packs) : opened("left-out", packs, { reason })}{" "}
                 {exclusionWords[reason]}
               </li>
             ))}
