@@ -6,7 +6,7 @@ import { type HoldState, moveHold } from "@/lib/returns/legal-hold";
 import { moveRemedy, type RemedyState } from "@/lib/returns/remedy-track";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { decisionStands, type ReturnStatus, readReturnStatus } from "@/lib/returns/return-status";
-import { graverOf, isSetApart, moveSafety, readSafetyState, type SafetyState } from "@/lib/returns/safety-track";
+import { isSetApart, moveSafety, readSafetyState, type SafetyState } from "@/lib/returns/safety-track";
 import { type ScanOfPack, whyNotThisPack } from "@/lib/returns/scan-of-pack";
 import { type TrackOutcome, type TrackRefusal, type TrackRequest, trackRefused } from "@/lib/returns/track-step";
 import type { Prisma } from "@/prisma/generated/client";
@@ -17,12 +17,12 @@ import { readRemedyFacts } from "../remedies/remedy-facts";
 import { readKeptUnit } from "../remedies/replacement-units";
 import { recordUnitPlace } from "../remedies/unit-custody";
 import type { FurtherNote } from "../safety/open-incident";
-import { appendNote, openIncidentUnlessOpen, rankAnew } from "../safety/raise-danger";
-import { tellOfDanger } from "../safety/tell-of-danger";
+import { appendNote } from "../safety/raise-danger";
 import { type Leaving, readLeaving } from "../transport/outgoing-sending";
 import { legOfPlace } from "../transport/travelling-pack";
 import { breaksUnique, writtenMeanwhile } from "../unique-violation";
 import { passedOn } from "./ready-turn";
+import { tellOfFlag } from "./tell-of-flag";
 import {
   lockPack,
   openTrack,
@@ -77,33 +77,6 @@ export async function flagSafety(
   });
   if (answer.ok && openBefore !== null) await appendNote(actor, openBefore, now);
   return passedOn(answer, reference, now);
-}
-
-interface FlagMoved {
-  readonly from: SafetyState;
-  readonly to: SafetyState;
-  readonly version: number;
-  readonly request: TrackRequest<SafetyState>;
-}
-
-/**
- * A flag that was raised reaches the safety officer, the service desk and the head of the queue. What a dealer tells opens
- * an incident too: nobody of the house can look at that pack. The incident that is open already comes back, if one is.
- */
-async function tellOfFlag(
-  tx: Transaction,
-  actor: Actor,
-  { returnId, packId, reference, dealer }: Place,
-  { from, to, version, request }: FlagMoved,
-  now: Date,
-): Promise<FurtherNote | null> {
-  await rankAnew(tx, returnId, { from, to });
-  if (!isSetApart(request.to) || graverOf(from, to) !== to) return null;
-  await tellOfDanger(tx, { returnId, reference, occasion: `flag ${version}` });
-  if (actor.dealerId === null) return null;
-  const knowledge = [{ kind: "dealer-entry" as const, at: now, note: request.reason }];
-  const { id: dealerId, country } = dealer;
-  return openIncidentUnlessOpen(tx, actor, { packId, returnId, dealerId, country, flags: [], knowledge }, now);
 }
 
 /** "Yes" alone names neither who agreed nor when. Rule of this house. */
