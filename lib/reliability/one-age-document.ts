@@ -9,7 +9,7 @@ export interface OneAgeDocument {
     readonly group: string;
     readonly failed: number;
     readonly units: number;
-    /** Of this group against all others together: Fisher's exact test (twice the smaller tail) with its limits of the odds ratio. */
+    /** Of this group against all others together: Fisher's exact test, mid-p as in every other comparison, with the limits of the odds ratio of that family. */
     readonly p: number;
     readonly oddsRatio: number | null;
     readonly lower: number;
@@ -39,10 +39,10 @@ export function oneAgeDocument(groups: readonly GroupLives[]): OneAgeDocument | 
     age,
     groups: members.map((one) => {
       const rest = { failed: failed - one.failed, units: units - one.units };
-      const { p, oddsRatio, lower, upper } = fisherExact({
-        first: [one.failed, one.units - one.failed],
-        second: [rest.failed, rest.units - rest.failed],
-      });
+      const { p, oddsRatio, lower, upper } = fisherExact(
+        { first: [one.failed, one.units - one.failed], second: [rest.failed, rest.units - rest.failed] },
+        "mid-p",
+      );
       return { ...one, p, oddsRatio, lower, upper };
     }),
   };

@@ -2,7 +2,7 @@
  * Names the rules by which exposure and events are counted. Raised whenever a rule changes a number, so that two files of
  * the same data date can be told apart.
  */
-export const COUNTING_RULES_VERSION = "counting-15";
+export const COUNTING_RULES_VERSION = "counting-16";
 
 /** Rises when the same lives would get another forecast. */
 export const FORECAST_RULES_VERSION = "forecast-9";

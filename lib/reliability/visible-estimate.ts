@@ -1,6 +1,7 @@
 import { type KaplanMeierCurve, kaplanMeier } from "@/lib/stats/kaplan-meier";
 import type { LagWeightedCurve } from "@/lib/stats/lag-weighted-survival";
 import { lowerLimitWithoutFailures } from "@/lib/stats/survival-limits";
+import { middlesOfDays } from "./failure-curve";
 import {
   doubtOfShare,
   type FailureEstimate,
@@ -38,15 +39,25 @@ export function correctedShares(cells: readonly LifeCell[], reporting: Reporting
   const estimates = MILESTONE_MONTHS.map((months) => failureEstimate(curve, months));
   const ages = estimates.map(({ ageDays }) => ageDays);
   const visible = visibleAtRisk(confirmed, ages, reporting);
-  const headline = estimates.map((plain, i) => correctedEstimate(plain, lagCorrected, visible[i] ?? 0));
+  // Asked only where nothing has failed yet: the limit of none among the fewest on the way, as the curve has it.
+  const fewestBy = (ageDays: number) => {
+    const days = middlesOfDays({ lastAge: ageDays }).filter((middle) => middle < ageDays);
+    return Math.min(...visibleAtRisk(confirmed, [...days, ageDays], reporting));
+  };
+  const headline = estimates.map((plain, i) => correctedEstimate(plain, lagCorrected, visible[i] ?? 0, fewestBy));
   return { curve, lagCorrected, estimates, headline };
 }
 
-function correctedEstimate(plain: FailureEstimate, corrected: LagWeightedCurve, visible: number): FailureEstimate {
+function correctedEstimate(
+  plain: FailureEstimate,
+  corrected: LagWeightedCurve,
+  visible: number,
+  fewestBy: (ageDays: number) => number,
+): FailureEstimate {
   const { months, ageDays, atRisk, failures } = plain;
   // Where the curve itself says nothing, there is nothing to correct.
   if (plain.kind === "cannot-tell" && plain.reason !== "few-at-risk" && plain.reason !== "few-failures") return plain;
-  const share = shareAt(corrected, plain, visible);
+  const share = shareAt(corrected, plain, fewestBy);
   // Where the curve has ended the failures known by then are more than are expected to be visible.
   const isOver = share === null && atRisk >= FEWEST_AT_RISK;
   const reason = isOver ? "too-little-known" : doubtOfShare(share, atRisk, visible);
@@ -57,12 +68,12 @@ function correctedEstimate(plain: FailureEstimate, corrected: LagWeightedCurve, 
 function shareAt(
   { steps, endsBeforeAge }: LagWeightedCurve,
   { ageDays }: FailureEstimate,
-  visible: number,
+  fewestBy: (ageDays: number) => number,
 ): FailureProbability | null {
   if (endsBeforeAge !== null && endsBeforeAge <= ageDays) return null;
   const last = steps.findLast(({ age }) => age <= ageDays);
   if (last === undefined) {
-    const upper = 1 - lowerLimitWithoutFailures(visible, 0.95);
+    const upper = 1 - lowerLimitWithoutFailures(fewestBy(ageDays), 0.95);
     return { probability: 0, standardError: 0, lower: 0, upper };
   }
   const { survival, standardError, lower, upper } = last;

@@ -14,6 +14,7 @@ const benches: Readonly<Record<string, () => Promise<Bench>>> = {
   "limits-coverage": () => import("./reliability/limits-coverage"),
   "young-bad-revision": () => import("./reliability/young-bad-revision"),
   "young-bad-bound": () => import("./reliability/young-bad-bound"),
+  "reference-tables": () => import("./reliability/reference-tables"),
   "unlike-delays": () => import("./reliability/unlike-delays"),
 };
 

@@ -59,6 +59,33 @@ test("the share said first is the true one, where the share of what is known is 
   expect(plain / truth).toBeLessThan(0.85);
 });
 
+test("without a failure the limit is that of the fewest watched on the way, where most were first watched late", () => {
+  // 30 packs from first use to 60 days, 400 from 50 days on: on the way to six months there were once 30, and nobody failed.
+  const kept = {
+    line: "confirmed",
+    group: "A",
+    stratum: "M",
+    dispatched: true,
+    detail: null,
+    status: "running",
+  } as const;
+  const cells: LifeCell[] = [
+    { ...kept, entryDays: 0, exitDays: 60, slackDays: 92, packs: 30 },
+    { ...kept, entryDays: 50, exitDays: 400, slackDays: 92, packs: 400 },
+  ];
+  const { lags } = fleetOf(seededRandom(3), "A", 1500, SCALE_DAYS);
+  // Clopper & Pearson for 0 of 30: 1 - 0.025^(1/30).
+  const limit = 1 - 0.025 ** (1 / 30);
+  for (const reporting of [knownAtOnce, reportingOf(reportingLag(lags))]) {
+    const { headline, points } = groupReport("revision", "A", { cells, excluded: [] }, reporting);
+    const [by3, by6] = headline.map((share) => (share.kind === "estimate" ? share : share.soFar));
+    expect(by3?.upper).toBeCloseTo(limit, 9);
+    expect(by6?.upper).toBeCloseTo(limit, 9);
+    // The curve says the same.
+    expect(points.findLast(({ ageDays }) => ageDays <= 183)?.upper).toBeCloseTo(limit, 9);
+  }
+});
+
 test("where of most packs a failure would not be confirmed yet the share is not told, and why is said", () => {
   const { lags } = fleetOf(seededRandom(3), "A", 1500, SCALE_DAYS);
   const reporting = reportingOf(reportingLag(lags));
