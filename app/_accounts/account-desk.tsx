@@ -1,10 +1,10 @@
 import { AnswerForm } from "@/app/_components/answer-form";
 import type { AnswerState } from "@/app/_components/answer-state";
+import { AskedSelect, AskedText } from "@/app/_components/asked-fields";
 import { DealerSelect } from "@/app/_components/dealer-select";
 import { Field, TextInput } from "@/app/_components/field";
 import { labelOf } from "@/app/_components/label-of";
 import { LocalTime } from "@/app/_components/local-time";
-import { SelectInput } from "@/app/_components/select-input";
 import { Stamp } from "@/app/_components/status-line";
 import { type Role, roleWords } from "@/lib/access/actor";
 import type { DealerChoice } from "@/lib/data/accounts/dealers";
@@ -71,12 +71,15 @@ export function AccountDesk({ accounts, roles, dealers, ownUserId, actions }: Ac
         <h2 id="open">Open an account</h2>
         <p>You get a link to hand over. The person sets the password with it; nobody else ever knows it.</p>
         <AnswerForm action={actions.invite} submit="Open the account">
-          <Field id="new-name" label="Full name">
-            {(wiring) => <TextInput {...wiring} name="name" autoComplete="off" maxLength={120} />}
-          </Field>
-          <Field id="new-email" label="E-mail address">
-            {(wiring) => <TextInput {...wiring} name="email" type="email" autoComplete="off" maxLength={200} />}
-          </Field>
+          <AskedText name="name" id="new-name" label="Full name" autoComplete="off" maxLength={120} />
+          <AskedText
+            name="email"
+            id="new-email"
+            label="E-mail address"
+            type="email"
+            autoComplete="off"
+            maxLength={200}
+          />
           <RoleField id="new-role" roles={roles} value="" />
           {dealers.length === 0 ? null : (
             <Field id="new-dealer" label="Dealer, for a dealer's account">
@@ -99,18 +102,14 @@ export function AccountDesk({ accounts, roles, dealers, ownUserId, actions }: Ac
 
 function RoleField({ id, roles, value }: { id: string; roles: readonly Role[]; value: string }) {
   return (
-    <Field id={id} label="Role">
-      {(wiring) => (
-        <SelectInput {...wiring} name="role" defaultValue={value}>
-          <option value="">Choose</option>
-          {roles.map((role) => (
-            <option key={role} value={role}>
-              {roleWords[role]}
-            </option>
-          ))}
-        </SelectInput>
-      )}
-    </Field>
+    <AskedSelect name="role" id={id} label="Role" defaultValue={value}>
+      <option value="">Choose</option>
+      {roles.map((role) => (
+        <option key={role} value={role}>
+          {roleWords[role]}
+        </option>
+      ))}
+    </AskedSelect>
   );
 }
 
@@ -134,9 +133,7 @@ function ChangeForms({ account, roles, isOwn, actions }: ChangeFormsProps) {
           <>
             <AnswerForm action={actions.edit} submit="Keep name and role" weight="second">
               {key}
-              <Field id={`name-${id}`} label="Full name">
-                {(wiring) => <TextInput {...wiring} name="name" defaultValue={name} maxLength={120} />}
-              </Field>
+              <AskedText name="name" id={`name-${id}`} label="Full name" defaultValue={name} maxLength={120} />
               <RoleField id={`role-${id}`} roles={roles} value={role} />
             </AnswerForm>
             <AnswerForm action={actions.inviteAgain} submit="Make a link for a new password" weight="second">

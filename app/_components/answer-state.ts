@@ -28,10 +28,17 @@ export function refusedAtFields(
   return { kind: "refused", sentences: [...new Set(problems.map(({ sentence }) => sentence))], fields };
 }
 
-/** The answer of a function of lib/data as the form shows it. */
+/** A refusal of lib/data: it names the field it is about, or a reason that the form knows a field for. */
+type Refusal = { readonly ok: false; readonly sentence: string; readonly field?: string; readonly reason?: string };
+
+/** The answer of a function of lib/data as the form shows it; `at` says which of its reasons stands at which field. */
 export function answerState(
-  answer: { readonly ok: true } | { readonly ok: false; readonly sentence: string },
+  answer: { readonly ok: true } | Refusal,
   done: string,
+  at: Readonly<Record<string, string>> = {},
 ): AnswerState {
-  return answer.ok ? { kind: "done", sentence: done } : { kind: "refused", sentences: [answer.sentence] };
+  if (answer.ok) return { kind: "done", sentence: done };
+  const field = answer.field ?? at[answer.reason ?? ""];
+  if (field === undefined) return { kind: "refused", sentences: [answer.sentence] };
+  return refusedAtFields([{ field, sentence: answer.sentence }]);
 }

@@ -1,5 +1,5 @@
 import { AnswerForm } from "@/app/_components/answer-form";
-import { Field, TextInput } from "@/app/_components/field";
+import { AskedText } from "@/app/_components/asked-fields";
 import { LocalTime } from "@/app/_components/local-time";
 import type { ContactView } from "@/lib/data/returns/safety-contact";
 import { revealContactAction } from "./actions";
@@ -27,9 +27,14 @@ export function HouseContact({ reference, view }: { reference: string; view: Con
           <div className="border-t border-rule p-3">
             <AnswerForm action={revealContactAction} submit="Show it and leave an entry in my name" weight="second">
               <input type="hidden" name="reference" value={reference} />
-              <Field id="reveal-why" label="For which safety notice">
-                {(wiring) => <TextInput {...wiring} name="why" required minLength={10} maxLength={500} />}
-              </Field>
+              <AskedText
+                name="why"
+                id="reveal-why"
+                label="For which safety notice"
+                required
+                minLength={10}
+                maxLength={500}
+              />
             </AnswerForm>
           </div>
         </details>

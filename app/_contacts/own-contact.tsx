@@ -1,5 +1,5 @@
 import { AnswerForm } from "@/app/_components/answer-form";
-import { Field, TextInput } from "@/app/_components/field";
+import { AskedText } from "@/app/_components/asked-fields";
 import type { ContactView } from "@/lib/data/returns/safety-contact";
 import { eraseContactAction, keepContactAction } from "./actions";
 import { ContactEvents } from "./contact-events";
@@ -40,9 +40,14 @@ export function OwnContact({ reference, view }: { reference: string; view: Conta
         <div className="border-t border-rule p-3">
           <AnswerForm action={keepContactAction} submit="Keep it">
             <input type="hidden" name="reference" value={reference} />
-            <Field id="safety-contact" label="Telephone number or address for mail">
-              {(wiring) => <TextInput {...wiring} name="contact" required maxLength={300} autoComplete="off" />}
-            </Field>
+            <AskedText
+              name="contact"
+              id="safety-contact"
+              label="Telephone number or address for mail"
+              required
+              maxLength={300}
+              autoComplete="off"
+            />
             <label className="flex min-h-12 items-center gap-3">
               <input type="checkbox" name="agreed" value="yes" required className="size-6 accent-accent" />
               The customer wants this, for safety notices alone

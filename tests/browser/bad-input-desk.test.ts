@@ -7,7 +7,7 @@ import { people, phone, withBrowser } from "@/tests/support/browser";
 import { demoStory, noticedOn, toldOn } from "@/tests/support/demo-story";
 import { lodgeFor, makeMove, proposeAs, showNotices } from "@/tests/support/life-by-hand";
 import { refusedAtField } from "@/tests/support/refused-at-field";
-import { formWith, moveForm } from "@/tests/support/send-form";
+import { formWith, moveForm, sendForm } from "@/tests/support/send-form";
 
 // What somebody types that cannot be so: each is refused in words at the very field, in the browser, and nothing typed is lost.
 
@@ -69,6 +69,58 @@ test("a day for the answer that is over is refused at the day, and the question 
     answers: { reason: "Lodged twice.", duplicateOf: reference },
     at: "duplicateOf",
     sentence: /Name the other return/,
+  });
+});
+
+test("a decision without what it rests on is refused at what is missing, and everything written stays", async () => {
+  const technician = await browser.openAs(people.service);
+  const reference = await lodgeFor(technician, "D06", packOf(8));
+  await makeMove(technician, reference, "take");
+  await technician.goto(`/bench/${reference}`);
+  const desk = formWith(technician, "Propose this decision");
+  const reason = "Nothing that was told points to the pack.";
+  await refusedAtField(desk, {
+    answers: { remedy: "return-as-is", confirmedFault: "no-fault-found", reason },
+    at: "confirmedFault",
+    sentence: /Nobody says “no fault found” before/,
+  });
+  const refusal = {
+    remedy: "refuse",
+    confirmedFault: "unknown",
+    refusalTerm: "Term 4: use outside the instructions.",
+    refusalEvidence: "What the dealer told on the telephone.",
+    refusalAlternatives: "A weak cell: not looked for.",
+    reason,
+  };
+  await refusedAtField(desk, { answers: refusal, at: "refusedUnseenBecause", sentence: /was never here/ });
+});
+
+test("a class that nobody may declare is refused at the class", async () => {
+  const technician = await browser.openAs(people.service);
+  const lead = await browser.openAs(people.lead);
+  const reference = await lodgeFor(technician, "D06", packOf(9));
+  await makeMove(technician, reference, "take");
+  await lead.goto(`/bench/${reference}/transport`);
+  const form = formWith(lead, "Declare this class in my name");
+  const answers = { transportClass: "not-damaged", reason: "It looks good to the dealer." };
+  await sendForm(form, answers);
+  const list = lead.getByRole("group", { name: "Class", exact: true });
+  expect(await list.getAttribute("aria-invalid")).toBe("true");
+  expect(await form.locator("[name=reason]").inputValue()).toBe(answers.reason);
+  expect(await form.locator("[name=transportClass][value=not-damaged]").isChecked()).toBe(true);
+});
+
+test("a danger told of a pack nobody knows, and one known tomorrow, are refused at what was written", async () => {
+  const dealer = await browser.openAs(people.otherDealer, phone);
+  await dealer.goto("/danger");
+  const form = formWith(dealer, "Tell the safety officer");
+  const told = { about: "QP-0000-0000", flags: ["smoke"], note: "It smoked when it was put down." };
+  await refusedAtField(form, { answers: told, at: "about", sentence: /./ });
+  const tomorrow = `${plusDays(civilDateAt(new Date(), "UTC"), 2)}T08:00`;
+  await refusedAtField(form, {
+    answers: { ...told, about: packOf(9).shown, knownAt: tomorrow },
+    at: "knownAt",
+    sentence: /in the future/,
   });
 });
 

@@ -1,7 +1,7 @@
 "use server";
 
 import { revalidatePath } from "next/cache";
-import { type AnswerState, unreadForm } from "@/app/_components/answer-state";
+import { type AnswerState, refusedAtFields, unreadForm } from "@/app/_components/answer-state";
 import { requireActor } from "@/lib/auth/session";
 import { readToldZone } from "@/lib/auth/told-zone";
 import { tellDanger } from "@/lib/data/safety/tell-danger";
@@ -12,7 +12,7 @@ export async function tellDangerAction(_before: AnswerState, form: FormData): Pr
   const read = toldDangerSchema.safeParse({ ...Object.fromEntries(form), flags: form.getAll("flags") });
   if (!read.success) return unreadForm(read.error);
   const answer = await tellDanger(actor, read.data, new Date(), await readToldZone());
-  if (!answer.ok) return { kind: "refused", sentences: [answer.sentence] };
+  if (!answer.ok) return refusedAtFields([answer]);
   revalidatePath("/", "layout");
   return {
     kind: "done",

@@ -1,11 +1,10 @@
 import type { Metadata } from "next";
 import { AnswerForm } from "@/app/_components/answer-form";
-import { ChoiceList } from "@/app/_components/choice-list";
+import { AskedChoices, AskedLong, AskedSelect, AskedText } from "@/app/_components/asked-fields";
 import { DealerSelect } from "@/app/_components/dealer-select";
-import { Field, TextArea, TextInput } from "@/app/_components/field";
+import { Field } from "@/app/_components/field";
 import { Notice } from "@/app/_components/notice";
 import { OwnFrame } from "@/app/_components/own-frame";
-import { SelectInput } from "@/app/_components/select-input";
 import { requireActor } from "@/lib/auth/session";
 import { readToldZone } from "@/lib/auth/told-zone";
 import { listDealers } from "@/lib/data/accounts/dealers";
@@ -37,14 +36,15 @@ export default async function TellDangerPage() {
           </p>
         </Notice>
         <AnswerForm action={tellDangerAction} submit="Tell the safety officer" weight="danger">
-          <Field
-            id="about"
+          <AskedText
+            name="about"
             label="Serial of the pack, or reference of the return"
             hint="Do not go near the pack to read it. Where nobody can name it, say so beneath."
-          >
-            {(wiring) => <TextInput {...wiring} name="about" maxLength={60} autoCapitalize="characters" />}
-          </Field>
-          <ChoiceList
+            maxLength={60}
+            autoCapitalize="characters"
+          />
+          <AskedChoices
+            name="isUnnamed"
             id="unnamed"
             type="checkbox"
             legend="If nobody can name it"
@@ -54,51 +54,45 @@ export default async function TellDangerPage() {
                 label: "Nobody can name the pack: its label is gone, or nobody may go near it. It is named later.",
               },
             ]}
-            control={{ name: "isUnnamed" }}
           />
           {dealers.length === 0 ? null : (
             <Field id="dealer" label="Dealer at whose place it is" hint="Only for a pack that nobody can name.">
               {(wiring) => <DealerSelect {...wiring} name="dealer" dealers={dealers} none="None, or not known" />}
             </Field>
           )}
-          <ChoiceList
+          <AskedChoices
+            name="flags"
             id="flags"
             type="checkbox"
             legend="What happened"
             hint="All that is true. None may be left out because it was small."
             choices={incidentFlags.map((value) => ({ value, label: incidentFlagLabels[value] }))}
-            control={{ name: "flags" }}
           />
-          <Field id="note" label="In your words">
-            {(wiring) => <TextArea {...wiring} name="note" required rows={4} />}
-          </Field>
+          <AskedLong name="note" label="In your words" required rows={4} />
           {isDealer ? null : (
-            <Field id="how" label="How you know it">
-              {(wiring) => (
-                <SelectInput {...wiring} name="how">
-                  {learnedHow.map((value) => (
-                    <option key={value} value={value}>
-                      {learnedHowLabels[value]}
-                    </option>
-                  ))}
-                </SelectInput>
-              )}
-            </Field>
+            <AskedSelect name="how" label="How you know it">
+              {learnedHow.map((value) => (
+                <option key={value} value={value}>
+                  {learnedHowLabels[value]}
+                </option>
+              ))}
+            </AskedSelect>
           )}
-          <Field
+          <AskedText
+            name="knownAt"
             id="known-at"
             label="When you first knew it"
             hint={`${isDealer ? "" : clockWords(zone)}Leave it empty if it is now.`}
-          >
-            {(wiring) => <TextInput {...wiring} name="knownAt" type="datetime-local" className="max-w-72" />}
-          </Field>
-          <Field
-            id="country"
+            type="datetime-local"
+            className="max-w-72"
+          />
+          <AskedText
+            name="country"
             label="Country, if it is not the dealer's"
             hint={isDealer ? "Two letters, or nothing." : "Two letters. Needed where no dealer is known."}
-          >
-            {(wiring) => <TextInput {...wiring} name="country" maxLength={2} className="max-w-24" />}
-          </Field>
+            maxLength={2}
+            className="max-w-24"
+          />
         </AnswerForm>
       </div>
     </OwnFrame>

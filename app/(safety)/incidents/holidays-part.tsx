@@ -1,7 +1,6 @@
 import { AnswerForm } from "@/app/_components/answer-form";
+import { AskedSelect, AskedText } from "@/app/_components/asked-fields";
 import { CalendarDay } from "@/app/_components/calendar-day";
-import { Field, TextInput } from "@/app/_components/field";
-import { SelectInput } from "@/app/_components/select-input";
 import type { HolidayView } from "@/lib/data/safety/clock-holidays";
 import { reportingClocks } from "@/lib/safety/reporting-clocks";
 import { addHolidayAction } from "./actions";
@@ -24,23 +23,15 @@ export function HolidaysPart({ holidays, mayAdd }: { holidays: readonly HolidayV
       </ul>
       {mayAdd ? (
         <AnswerForm action={addHolidayAction} submit="Add this holiday" weight="second">
-          <Field id="holiday-clock" label="Clock">
-            {(wiring) => (
-              <SelectInput {...wiring} name="clockId" required>
-                {reportingClocks.clocks.map(({ id }) => (
-                  <option key={id} value={id}>
-                    {nameOf.get(id)}
-                  </option>
-                ))}
-              </SelectInput>
-            )}
-          </Field>
-          <Field id="holiday-day" label="Day">
-            {(wiring) => <TextInput {...wiring} name="day" type="date" required />}
-          </Field>
-          <Field id="holiday-name" label="Name">
-            {(wiring) => <TextInput {...wiring} name="name" required maxLength={80} />}
-          </Field>
+          <AskedSelect name="clockId" id="holiday-clock" label="Clock" required>
+            {reportingClocks.clocks.map(({ id }) => (
+              <option key={id} value={id}>
+                {nameOf.get(id)}
+              </option>
+            ))}
+          </AskedSelect>
+          <AskedText name="day" id="holiday-day" label="Day" type="date" required />
+          <AskedText name="name" id="holiday-name" label="Name" required maxLength={80} />
         </AnswerForm>
       ) : null}
     </details>

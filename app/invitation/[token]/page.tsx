@@ -1,7 +1,7 @@
 import type { Metadata } from "next";
 import Link from "next/link";
 import { AnswerForm } from "@/app/_components/answer-form";
-import { Field, TextInput } from "@/app/_components/field";
+import { AskedText } from "@/app/_components/asked-fields";
 import { readInvitation } from "@/lib/auth/invitations";
 import { setPasswordAction } from "./actions";
 
@@ -27,12 +27,14 @@ export default async function InvitationPage({ params }: InvitationPageProps) {
       </p>
       <AnswerForm action={setPasswordAction} submit="Set the password">
         <input type="hidden" name="token" value={token} />
-        <Field id="password" label="Password" hint="At least 15 characters: a few words in a row are easy to keep.">
-          {(wiring) => <TextInput {...wiring} name="password" type="password" autoComplete="new-password" />}
-        </Field>
-        <Field id="again" label="The same once more">
-          {(wiring) => <TextInput {...wiring} name="again" type="password" autoComplete="new-password" />}
-        </Field>
+        <AskedText
+          name="password"
+          label="Password"
+          hint="At least 15 characters: a few words in a row are easy to keep."
+          type="password"
+          autoComplete="new-password"
+        />
+        <AskedText name="again" label="The same once more" type="password" autoComplete="new-password" />
       </AnswerForm>
     </main>
   );

@@ -34,7 +34,11 @@ export async function decideOnClock(
   const { seenEntries, until = null, ...decided } = decision;
   const today = civilDateAt(now, running.clock.zone);
   if (until !== null && until <= today)
-    return { ok: false, sentence: `An investigation ends on a day after today. There it is ${sayDate(today)} now.` };
+    return {
+      ok: false,
+      field: "until",
+      sentence: `An investigation ends on a day after today. There it is ${sayDate(today)} now.`,
+    };
   return append(actor, reference, now, { kind: "decision", ...decided, until }, { seenEntries });
 }
 

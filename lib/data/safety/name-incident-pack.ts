@@ -28,10 +28,10 @@ export async function nameIncidentPack(
   const reference = readIncidentReference(typedReference);
   if (reference === null || !may(actor, "keep-incident")) return refuse("There is no such incident for you.");
   const read = readSerial(typedSerial);
-  if (read.kind !== "serial") return refuse(serialSentence(read));
+  if (read.kind !== "serial") return { ok: false, field: "serial", sentence: serialSentence(read) };
   return asSystem(async (tx): Promise<IncidentAnswer> => {
     const pack = await tx.pack.findUnique({ where: { serial: read.serial }, select: { id: true } });
-    if (pack === null) return refuse("No pack with this serial is known.");
+    if (pack === null) return { ok: false, field: "serial", sentence: "No pack with this serial is known." };
     // First, so that nobody hands the pack over meanwhile.
     await lockPack(tx, pack.id);
     const incident = await tx.incident.findUnique({

@@ -12,7 +12,7 @@ import { tellMore } from "./tell-more";
 
 export type IncidentAnswer =
   | { readonly ok: true; readonly reference: string }
-  | { readonly ok: false; readonly sentence: string };
+  | { readonly ok: false; readonly sentence: string; readonly field?: string };
 
 /**
  * Opens an incident by hand on a return, with what became known; anyone may who sees the return. The pack is set apart, its
@@ -26,8 +26,10 @@ export async function raiseIncident(
 ): Promise<IncidentAnswer> {
   const reading = readReturnReference(typedReference);
   if (reading.kind !== "reference" || !may(actor, "raise-safety")) return notFound;
-  if (known.knownAt > now) return { ok: false, sentence: "It cannot have become known in the future." };
-  if (known.flags.length === 0) return { ok: false, sentence: "Choose at least one thing that happened." };
+  if (known.knownAt > now)
+    return { ok: false, field: "knownAt", sentence: "It cannot have become known in the future." };
+  if (known.flags.length === 0)
+    return { ok: false, field: "flags", sentence: "Choose at least one thing that happened." };
   return asActor(actor, async (tx) => {
     const row = await tx.return.findUnique({
       where: { reference: reading.reference },
@@ -73,7 +75,8 @@ export async function addKnowledge(
 ): Promise<IncidentAnswer> {
   const reference = readIncidentReference(typedReference);
   if (reference === null || !may(actor, "raise-safety")) return notFound;
-  if (known.knownAt > now) return { ok: false, sentence: "It cannot have become known in the future." };
+  if (known.knownAt > now)
+    return { ok: false, field: "knownAt", sentence: "It cannot have become known in the future." };
   const incident = await asActor(actor, (tx) => tx.incident.findUnique({ where: { reference }, select: { id: true } }));
   if (incident === null) return notFound;
   const contents: IncidentEntryContent[] = [

@@ -2,8 +2,8 @@ import type { Metadata } from "next";
 import Link from "next/link";
 import { notFound } from "next/navigation";
 import { AnswerForm } from "@/app/_components/answer-form";
+import { AskedLong, AskedText } from "@/app/_components/asked-fields";
 import { DataTable } from "@/app/_components/data-table";
-import { Field, TextArea, TextInput } from "@/app/_components/field";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { LocalTime } from "@/app/_components/local-time";
 import { requireActor } from "@/lib/auth/session";
@@ -32,25 +32,25 @@ export default async function DistributorSalesPage() {
         <section className="max-w-3xl space-y-4">
           <h2>Bring sales in</h2>
           <AnswerForm action={importSalesAction} submit="Bring them in">
-            <Field id="distributor" label="Distributor">
-              {(wiring) => <TextInput {...wiring} name="distributor" required maxLength={200} />}
-            </Field>
-            <Field
+            <AskedText name="distributor" label="Distributor" required maxLength={200} />
+            <AskedText
+              name="averageShelfDays"
               id="shelf-days"
               label="Days a pack lies at a dealer's, on average"
               hint="From your own records of packs whose sale to a customer is known."
-            >
-              {(wiring) => <TextInput {...wiring} name="averageShelfDays" inputMode="numeric" required maxLength={4} />}
-            </Field>
-            <Field
-              id="table"
+              inputMode="numeric"
+              required
+              maxLength={4}
+            />
+            <AskedLong
+              name="table"
               label="Table"
               hint="Paste it with its head: serial,sold on. Days as YYYY-MM-DD. One line that cannot be read refuses all."
-            >
-              {(wiring) => (
-                <TextArea {...wiring} name="table" required rows={8} spellCheck={false} className="font-mono" />
-              )}
-            </Field>
+              required
+              rows={8}
+              spellCheck={false}
+              className="font-mono"
+            />
           </AnswerForm>
         </section>
         <DataTable

@@ -1,7 +1,6 @@
 import Link from "next/link";
 import { AnswerForm } from "@/app/_components/answer-form";
-import { ChoiceList } from "@/app/_components/choice-list";
-import { Field, TextArea } from "@/app/_components/field";
+import { AskedChoices, AskedLong } from "@/app/_components/asked-fields";
 import type { Actor } from "@/lib/access/actor";
 import type { AffectedDefinition } from "@/lib/reliability/affected-packs";
 import { mayBegin } from "@/lib/reliability/affected-set";
@@ -24,16 +23,22 @@ export function BeginSet({ actor, definition }: { actor: Actor; definition: Affe
           {Object.entries(definition).map(([name, value]) => (
             <input key={name} type="hidden" name={name} value={value ?? ""} />
           ))}
-          <ChoiceList
+          <AskedChoices
+            name="as"
             id="begin-as"
             type="radio"
             legend="What happens"
             choices={open.map((value) => ({ value, label: beginnings[value] }))}
-            control={{ name: "as", required: true }}
+            control={{ required: true }}
           />
-          <Field id="begin-why" label="Why: what these packs share and what it may do">
-            {(wiring) => <TextArea {...wiring} name="why" required minLength={10} maxLength={2000} />}
-          </Field>
+          <AskedLong
+            name="why"
+            id="begin-why"
+            label="Why: what these packs share and what it may do"
+            required
+            minLength={10}
+            maxLength={2000}
+          />
         </AnswerForm>
         <p>
           <Link href="/reliability/affected/sets">All sets, and which packs are held back</Link>

@@ -1,6 +1,5 @@
 import { AnswerForm } from "@/app/_components/answer-form";
-import { ChoiceList } from "@/app/_components/choice-list";
-import { Field, TextArea, TextInput } from "@/app/_components/field";
+import { AskedChoices, AskedLong, AskedText } from "@/app/_components/asked-fields";
 import { reportingDecisionLabels, reportingDecisions } from "@/lib/safety/incident-decision";
 import { decideAction } from "../actions";
 
@@ -18,22 +17,29 @@ export function DecideForm({ reference, clockId, seenEntries }: DecideFormProps)
       <input type="hidden" name="reference" value={reference} />
       <input type="hidden" name="clockId" value={clockId} />
       <input type="hidden" name="seenEntries" value={seenEntries} />
-      <ChoiceList
+      <AskedChoices
+        name="decision"
         id={id("decision")}
         type="radio"
         legend="What was decided"
         choices={reportingDecisions.map((value) => ({ value, label: reportingDecisionLabels[value] }))}
-        control={{ name: "decision", required: true }}
+        control={{ required: true }}
       />
-      <Field id={id("until")} label="Investigation until" hint="Only where more is investigated.">
-        {(wiring) => <TextInput {...wiring} name="until" type="date" />}
-      </Field>
-      <Field id={id("reason")} label="Reason">
-        {(wiring) => <TextArea {...wiring} name="reason" required />}
-      </Field>
-      <Field id={id("lawyer")} label="Lawyer, and the letter or file with the advice">
-        {(wiring) => <TextInput {...wiring} name="lawyerReference" required maxLength={300} />}
-      </Field>
+      <AskedText
+        name="until"
+        id={id("until")}
+        label="Investigation until"
+        hint="Only where more is investigated."
+        type="date"
+      />
+      <AskedLong name="reason" id={id("reason")} label="Reason" required />
+      <AskedText
+        name="lawyerReference"
+        id={id("lawyer")}
+        label="Lawyer, and the letter or file with the advice"
+        required
+        maxLength={300}
+      />
     </AnswerForm>
   );
 }

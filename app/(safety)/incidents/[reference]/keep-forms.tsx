@@ -1,6 +1,5 @@
 import { AnswerForm } from "@/app/_components/answer-form";
-import { ChoiceList } from "@/app/_components/choice-list";
-import { Field, TextArea } from "@/app/_components/field";
+import { AskedChoices, AskedLong } from "@/app/_components/asked-fields";
 import { KnowledgeFields } from "@/app/_components/knowledge-fields";
 import type { IncidentView } from "@/lib/data/safety/incidents";
 import { namedPatternLabels, namedPatterns } from "@/lib/safety/pattern-flags";
@@ -29,42 +28,42 @@ export function KeepForms({ incident, mayKeep }: { incident: IncidentView; mayKe
             </summary>
             <AnswerForm action={determineAction} submit="Keep this finding in my name">
               {reference}
-              <Field
+              <AskedLong
+                name="note"
                 id="determination"
                 label="Who found it, and on what"
                 hint="Clocks that begin with a finding start now."
-              >
-                {(wiring) => <TextArea {...wiring} name="note" required rows={3} />}
-              </Field>
+                required
+                rows={3}
+              />
             </AnswerForm>
           </details>
           <details className="card p-4">
             <summary className="min-h-11 cursor-pointer font-semibold">It is part of a pattern</summary>
             <AnswerForm action={patternAction} submit="Keep this pattern in my name">
               {reference}
-              <ChoiceList
+              <AskedChoices
+                name="pattern"
                 id="pattern"
                 type="radio"
                 legend="Pattern"
                 choices={namedPatterns.map((value) => ({ value, label: namedPatternLabels[value] }))}
-                control={{ name: "pattern", required: true }}
+                control={{ required: true }}
               />
-              <Field id="pattern-note" label="What shows it">
-                {(wiring) => <TextArea {...wiring} name="note" required rows={3} />}
-              </Field>
+              <AskedLong name="note" id="pattern-note" label="What shows it" required rows={3} />
             </AnswerForm>
           </details>
           <details className="card p-4">
             <summary className="min-h-11 cursor-pointer font-semibold">Close the incident</summary>
             <AnswerForm action={closeAction} submit="Close it in my name" weight="danger">
               {reference}
-              <Field
+              <AskedLong
+                name="reason"
                 id="closing"
                 label="What was found, what was done, why the pack may be let go"
                 hint="Every clock that may be running needs a final decision first."
-              >
-                {(wiring) => <TextArea {...wiring} name="reason" required />}
-              </Field>
+                required
+              />
             </AnswerForm>
           </details>
         </>

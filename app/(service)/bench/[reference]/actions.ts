@@ -7,6 +7,7 @@ import { submitTrack } from "@/app/_moves/submit-track";
 import { requireActor } from "@/lib/auth/session";
 import { makeMove } from "@/lib/data/returns/move-return";
 import { decisionSchema } from "@/lib/returns/decision.schema";
+import { type ProposalQuestion, proposalRefusedAt } from "@/lib/returns/proposal-refused-at";
 import { statedFactsSchema } from "@/lib/returns/return-facts";
 
 const proposalSchema = z.object({
@@ -23,12 +24,19 @@ export async function trackAction(_before: MoveState, form: FormData): Promise<M
   return submitTrack(await requireActor("read-queue"), form);
 }
 
-export async function proposeAction(sent: unknown): Promise<MoveState> {
+export interface ProposalAnswer {
+  readonly state: MoveState;
+  /** The question of the desk that a refusal stands at; null where it is about none. */
+  readonly at: ProposalQuestion | null;
+}
+
+export async function proposeAction(sent: unknown): Promise<ProposalAnswer> {
   const actor = await requireActor("propose-decision");
   const read = proposalSchema.safeParse(sent);
-  if (!read.success) return refused("Reload the page: what it sent could not be read.");
+  if (!read.success) return { state: refused("Reload the page: what it sent could not be read."), at: null };
   const { reference, decision, stated } = read.data;
   const { reason, seenVersion } = decision;
   const answer = await makeMove(actor, reference, { name: "propose", reason, seenVersion, stated, decision });
-  return stateAfter(actor, { reference, name: "propose", seenVersion, typed: {} }, answer);
+  const state = await stateAfter(actor, { reference, name: "propose", seenVersion, typed: {} }, answer);
+  return { state, at: answer.ok ? null : proposalRefusedAt(answer.reason, { decision, stated }) };
 }

@@ -32,6 +32,8 @@ export function DecisionDesk({ reference, version, isOpen, asksForTests, ...choi
   if (isDone && !isOpen) return null;
   if (!isOpen) return <NotSent reason={form.getValues("reason")} />;
   const problems = [
+    { href: "#tests-done", sentence: errors.root?.tests?.message },
+    { href: "#tests-waived", sentence: errors.root?.testsWaivedBecause?.message },
     { href: "#remedy", sentence: errors.remedy?.message },
     { href: "#replacement", sentence: errors.replacementRevisionCode?.message },
     { href: "#refund-amount", sentence: errors.refundMinor?.message },
@@ -40,6 +42,8 @@ export function DecisionDesk({ reference, version, isOpen, asksForTests, ...choi
     { href: "#comes-back-by", sentence: errors.comesBackBy?.message },
     { href: "#comes-back", sentence: errors.comesBack?.message },
     { href: "#refusal-term", sentence: errors.refusalTerm?.message },
+    { href: "#refusal-evidence", sentence: errors.refusalEvidence?.message },
+    { href: "#refusal-alternatives", sentence: errors.refusalAlternatives?.message },
     { href: "#refused-unseen", sentence: errors.refusedUnseenBecause?.message },
     { href: "#confirmed-fault", sentence: errors.confirmedFault?.message },
     { href: "#reason", sentence: errors.reason?.message },
@@ -48,7 +52,14 @@ export function DecisionDesk({ reference, version, isOpen, asksForTests, ...choi
   const desk = (
     <form onSubmit={send} noValidate className="space-y-6">
       <ErrorSummary problems={problems} attempt={submitCount} />
-      {asksForTests ? <TestsDone stated={tests} onChange={setTests} /> : null}
+      {asksForTests ? (
+        <TestsDone
+          stated={tests}
+          onChange={setTests}
+          testsError={errors.root?.tests?.message}
+          becauseError={errors.root?.testsWaivedBecause?.message}
+        />
+      ) : null}
       <DecisionFields {...choices} form={form} isSending={isSending} />
       <MoveRefusal state={state} />
     </form>

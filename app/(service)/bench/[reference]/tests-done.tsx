@@ -1,4 +1,3 @@
-import { useId } from "react";
 import { Field, TextInput } from "@/app/_components/field";
 import { SelectInput } from "@/app/_components/select-input";
 import type { StatedFacts } from "@/lib/returns/return-facts";
@@ -6,16 +5,22 @@ import type { StatedFacts } from "@/lib/returns/return-facts";
 interface TestsDoneProps {
   readonly stated: StatedFacts;
   readonly onChange: (stated: StatedFacts) => void;
+  readonly testsError: string | undefined;
+  readonly becauseError: string | undefined;
 }
 
 /** Whether the tests that must be done were done, or why one was not: stands in the history with the proposal. */
-export function TestsDone({ stated, onChange }: TestsDoneProps) {
-  const id = useId();
+export function TestsDone({ stated, onChange, testsError, becauseError }: TestsDoneProps) {
   return (
     <div className="space-y-4">
-      <Field id={`${id}-tests`} label="The tests that have to be done">
+      <Field id="tests-done" label="The tests that have to be done" error={testsError}>
         {(wiring) => (
-          <SelectInput {...wiring} value={stated.tests ?? ""} onChange={({ target }) => onChange(chosen(target.value))}>
+          <SelectInput
+            {...wiring}
+            name="tests"
+            value={stated.tests ?? ""}
+            onChange={({ target }) => onChange(chosen(target.value))}
+          >
             <option value="">Choose</option>
             <option value="done">All done</option>
             <option value="waived">One or more left out, with a reason</option>
@@ -23,10 +28,11 @@ export function TestsDone({ stated, onChange }: TestsDoneProps) {
         )}
       </Field>
       {stated.tests === "waived" ? (
-        <Field id={`${id}-because`} label="Why was it left out?">
+        <Field id="tests-waived" label="Why was it left out?" error={becauseError}>
           {(wiring) => (
             <TextInput
               {...wiring}
+              name="testsWaivedBecause"
               maxLength={500}
               value={stated.testsWaivedBecause ?? ""}
               onChange={({ target }) => onChange({ tests: "waived", testsWaivedBecause: target.value })}

@@ -1,10 +1,9 @@
 "use client";
 
-import type { ReactNode } from "react";
+import { AskedField } from "@/app/_components/asked-fields";
 import { ChoiceList } from "@/app/_components/choice-list";
 import { DealerSelect } from "@/app/_components/dealer-select";
-import { Field, type FieldWiring, TextArea, TextInput } from "@/app/_components/field";
-import { useRefusalAt } from "@/app/_components/refused-fields";
+import { TextArea, TextInput } from "@/app/_components/field";
 import { SelectInput } from "@/app/_components/select-input";
 import type { DealerChoice } from "@/lib/data/accounts/dealers";
 import { conditionLabels, conditions } from "@/lib/returns/conditions";
@@ -12,40 +11,25 @@ import { noFileReasonLabels, noFileReasons } from "@/lib/returns/no-file-reasons
 import { saleEvidenceLabels, saleEvidences } from "@/lib/returns/sale-evidence";
 import { symptomLabels, symptoms } from "@/lib/returns/symptoms";
 
-interface QuestionProps {
-  readonly id: string;
-  readonly label: string;
-  readonly children: (wiring: FieldWiring) => ReactNode;
-}
-
-/** A field with what the answer to the form says of it. */
-function Question({ id, label, children }: QuestionProps) {
-  return (
-    <Field id={id} label={label} error={useRefusalAt(id)}>
-      {children}
-    </Field>
-  );
-}
-
 export function WhomQuestion({ dealers }: { dealers: readonly DealerChoice[] }) {
   return (
-    <Question id="dealerCode" label="For which dealer?">
+    <AskedField name="dealerCode" label="For which dealer?">
       {(wiring) => <DealerSelect {...wiring} name="dealerCode" defaultValue="" dealers={dealers} none="Choose" />}
-    </Question>
+    </AskedField>
   );
 }
 
 export function PackQuestions() {
   return (
     <>
-      <Question id="serial" label="Serial number">
+      <AskedField name="serial" label="Serial number">
         {(wiring) => <TextInput {...wiring} name="serial" autoComplete="off" maxLength={100} />}
-      </Question>
+      </AskedField>
       <div className="grid gap-4 sm:grid-cols-2">
         <Day id="toldOn" label="Day the customer told the dealer" />
         <Day id="noticedOn" label="Day the customer first noticed it" />
         <Day id="soldOnStated" label="Day the customer got it, if known" />
-        <Question id="soldOnEvidence" label="How is that day known?">
+        <AskedField name="soldOnEvidence" label="How is that day known?">
           {(wiring) => (
             <SelectInput {...wiring} name="soldOnEvidence" defaultValue="">
               <option value="">Not known</option>
@@ -56,7 +40,7 @@ export function PackQuestions() {
               ))}
             </SelectInput>
           )}
-        </Question>
+        </AskedField>
       </div>
     </>
   );
@@ -64,19 +48,19 @@ export function PackQuestions() {
 
 function Day({ id, label }: { id: string; label: string }) {
   return (
-    <Question id={id} label={label}>
+    <AskedField name={id} label={label}>
       {(wiring) => <TextInput {...wiring} name={id} type="date" />}
-    </Question>
+    </AskedField>
   );
 }
 
 export function CaseQuestions() {
   return (
     <>
-      <Question id="concern" label="In the customer's own words, as the dealer tells them">
+      <AskedField name="concern" label="In the customer's own words, as the dealer tells them">
         {(wiring) => <TextArea {...wiring} name="concern" dir="auto" rows={4} maxLength={2000} />}
-      </Question>
-      <Question id="symptom" label="What does the pack do?">
+      </AskedField>
+      <AskedField name="symptom" label="What does the pack do?">
         {(wiring) => (
           <SelectInput {...wiring} name="symptom" defaultValue="">
             <option value="">Choose</option>
@@ -87,7 +71,7 @@ export function CaseQuestions() {
             ))}
           </SelectInput>
         )}
-      </Question>
+      </AskedField>
       <ChoiceList
         id="conditions"
         type="checkbox"
@@ -95,7 +79,7 @@ export function CaseQuestions() {
         choices={conditions.map((value) => ({ value, label: conditionLabels[value] }))}
         control={{ name: "conditions" }}
       />
-      <Question id="noFileReason" label="Why is there no readings file?">
+      <AskedField name="noFileReason" label="Why is there no readings file?">
         {(wiring) => (
           <SelectInput {...wiring} name="noFileReason" defaultValue="later">
             {noFileReasons.map((value) => (
@@ -105,7 +89,7 @@ export function CaseQuestions() {
             ))}
           </SelectInput>
         )}
-      </Question>
+      </AskedField>
     </>
   );
 }

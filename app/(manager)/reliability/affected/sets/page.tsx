@@ -1,11 +1,10 @@
 import type { Metadata } from "next";
 import { notFound } from "next/navigation";
 import { AnswerForm } from "@/app/_components/answer-form";
+import { AskedLong, AskedSelect } from "@/app/_components/asked-fields";
 import { EmptyState } from "@/app/_components/empty-state";
-import { Field, TextArea } from "@/app/_components/field";
 import { HouseFrame } from "@/app/_components/house-frame";
 import { LocalTime } from "@/app/_components/local-time";
-import { SelectInput } from "@/app/_components/select-input";
 import { Stamp } from "@/app/_components/status-line";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
@@ -82,20 +81,14 @@ function SetCard({ set }: { set: AffectedSetView }) {
         <AnswerForm action={stepSetAction} submit="Record it" weight="second">
           <input type="hidden" name="number" value={number} />
           <input type="hidden" name="seenEvents" value={events.length} />
-          <Field id={`step-${number}`} label="What happens to it">
-            {(wiring) => (
-              <SelectInput {...wiring} name="step">
-                {steps.map((step) => (
-                  <option key={step} value={step}>
-                    {stepWords[step]}
-                  </option>
-                ))}
-              </SelectInput>
-            )}
-          </Field>
-          <Field id={`why-${number}`} label="Why">
-            {(wiring) => <TextArea {...wiring} name="why" required minLength={10} maxLength={2000} />}
-          </Field>
+          <AskedSelect name="step" id={`step-${number}`} label="What happens to it">
+            {steps.map((step) => (
+              <option key={step} value={step}>
+                {stepWords[step]}
+              </option>
+            ))}
+          </AskedSelect>
+          <AskedLong name="why" id={`why-${number}`} label="Why" required minLength={10} maxLength={2000} />
         </AnswerForm>
       )}
     </section>

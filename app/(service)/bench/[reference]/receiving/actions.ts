@@ -36,10 +36,18 @@ const foundSchema = z.object({
 });
 const restartSchema = z.intersection(z.object({ reference }), watchRestartSchema);
 
-function after(answer: ReceivingAnswer, done: string): AnswerState {
+function after(answer: ReceivingAnswer, done: string, at: Readonly<Record<string, string>> = {}): AnswerState {
   if (answer.ok) revalidatePath("/", "layout");
-  return answerState(answer, done);
+  return answerState(answer, done, at);
 }
+
+/** Another place would take it. */
+const atPlace = {
+  "lies-already": "place",
+  "no-such-place": "place",
+  "too-many-packs": "place",
+  "too-much-energy": "place",
+};
 
 export async function recordArrivalAction(_before: AnswerState, form: FormData): Promise<AnswerState> {
   const actor = await requireActor("receive-pack");
@@ -72,7 +80,7 @@ export async function placeAction(_before: AnswerState, form: FormData): Promise
   const actor = await requireActor("receive-pack");
   const read = placeSchema.safeParse(Object.fromEntries(form));
   if (!read.success) return unreadForm(read.error);
-  return after(await placeInQuarantine(actor, read.data.reference, read.data.place), "It lies in quarantine.");
+  return after(await placeInQuarantine(actor, read.data.reference, read.data.place), "It lies in quarantine.", atPlace);
 }
 
 export async function endFoundStayAction(_before: AnswerState, form: FormData): Promise<AnswerState> {
@@ -101,5 +109,6 @@ export async function releaseAction(_before: AnswerState, form: FormData): Promi
   const actor = await requireActor("receive-pack");
   const read = releaseSchema.safeParse(Object.fromEntries(form));
   if (!read.success) return unreadForm(read.error);
-  return after(await releaseFromQuarantine(actor, read.data.reference, read.data), "It may go to the bench.");
+  const answer = await releaseFromQuarantine(actor, read.data.reference, read.data);
+  return after(answer, "It may go to the bench.", { "faces-missing": "noFacesBecause" });
 }

@@ -1,7 +1,6 @@
 import { AnswerForm } from "@/app/_components/answer-form";
-import { ChoiceList } from "@/app/_components/choice-list";
+import { AskedChoices, AskedLong, AskedText } from "@/app/_components/asked-fields";
 import { FactList } from "@/app/_components/fact-list";
-import { Field, TextArea, TextInput } from "@/app/_components/field";
 import { labelOf } from "@/app/_components/label-of";
 import { LocalTime } from "@/app/_components/local-time";
 import { Notice } from "@/app/_components/notice";
@@ -28,16 +27,15 @@ export function ArrivalPart({ pack, mayReceive }: { pack: ReceivedPack; mayRecei
           {mayReceive ? (
             <AnswerForm action={settleIdentityAction} submit="It is settled">
               <input type="hidden" name="reference" value={reference} />
-              <ChoiceList
+              <AskedChoices
+                name="outcome"
                 id="outcome"
                 type="radio"
                 legend="Which pack it is"
                 choices={settledOutcomes.map((value) => ({ value, label: settledOutcomeLabels[value] }))}
-                control={{ name: "outcome", required: true }}
+                control={{ required: true }}
               />
-              <Field id="how" label="Who settled it, and how">
-                {(wiring) => <TextArea {...wiring} name="how" required rows={3} />}
-              </Field>
+              <AskedLong name="how" label="Who settled it, and how" required rows={3} />
             </AnswerForm>
           ) : null}
         </>
@@ -99,17 +97,24 @@ function ArrivalForm({ reference }: { reference: string }) {
   return (
     <AnswerForm action={recordArrivalAction} submit="Record that it came in">
       <input type="hidden" name="reference" value={reference} />
-      <Field id="scanned" label="Serial on the pack itself" hint="Scan or type it. Not the one on the box.">
-        {(wiring) => <TextInput {...wiring} name="scanned" required autoComplete="off" maxLength={200} />}
-      </Field>
-      <ChoiceList
+      <AskedText
+        name="scanned"
+        label="Serial on the pack itself"
+        hint="Scan or type it. Not the one on the box."
+        required
+        autoComplete="off"
+        maxLength={200}
+      />
+      <AskedChoices
+        name="boxCondition"
         id="box"
         type="radio"
         legend="How the box looks"
         choices={boxConditions.map((value) => ({ value, label: boxConditionLabels[value] }))}
-        control={{ name: "boxCondition", required: true }}
+        control={{ required: true }}
       />
-      <ChoiceList
+      <AskedChoices
+        name="signs"
         id="signs"
         type="checkbox"
         legend="What you see, smell or hear"
@@ -118,14 +123,15 @@ function ArrivalForm({ reference }: { reference: string }) {
           { value: "none", label: "None of these" },
         ]}
         apart="none"
-        control={{ name: "signs" }}
       />
-      <Field id="insulation" label="Insulation to the case, in megaohm" hint="Leave empty where it was not measured.">
-        {(wiring) => <TextInput {...wiring} name="insulationMegaohm" inputMode="decimal" />}
-      </Field>
-      <Field id="note" label="Note">
-        {(wiring) => <TextArea {...wiring} name="note" rows={2} maxLength={2000} />}
-      </Field>
+      <AskedText
+        name="insulationMegaohm"
+        id="insulation"
+        label="Insulation to the case, in megaohm"
+        hint="Leave empty where it was not measured."
+        inputMode="decimal"
+      />
+      <AskedLong name="note" label="Note" rows={2} maxLength={2000} />
     </AnswerForm>
   );
 }

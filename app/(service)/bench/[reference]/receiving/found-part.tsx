@@ -1,6 +1,6 @@
 import Link from "next/link";
 import { AnswerForm } from "@/app/_components/answer-form";
-import { Field, TextArea } from "@/app/_components/field";
+import { AskedLong } from "@/app/_components/asked-fields";
 import { LocalTime } from "@/app/_components/local-time";
 import { SerialText } from "@/app/_components/serial-text";
 import type { FoundPack } from "@/lib/data/receiving/found-pack";
@@ -40,9 +40,14 @@ export function FoundPart({ reference, found, mayReceive }: FoundPartProps) {
               <AnswerForm action={endFoundStayAction} submit="It has left this place" weight="second">
                 <input type="hidden" name="reference" value={reference} />
                 <input type="hidden" name="stayId" value={one.stay.id} />
-                <Field id={`found-${index}`} label="Who took it, and where it went">
-                  {(wiring) => <TextArea {...wiring} name="because" required rows={2} maxLength={500} />}
-                </Field>
+                <AskedLong
+                  name="because"
+                  id={`found-${index}`}
+                  label="Who took it, and where it went"
+                  required
+                  rows={2}
+                  maxLength={500}
+                />
               </AnswerForm>
             ) : null}
           </li>

@@ -1,9 +1,8 @@
 import { AnswerForm } from "@/app/_components/answer-form";
+import { AskedSelect, AskedText } from "@/app/_components/asked-fields";
 import { DataTable } from "@/app/_components/data-table";
-import { Field, TextInput } from "@/app/_components/field";
 import { LocalTime } from "@/app/_components/local-time";
 import { Notice } from "@/app/_components/notice";
-import { SelectInput } from "@/app/_components/select-input";
 import type { ReceivedPack } from "@/lib/data/receiving/received-pack";
 import { LEAST_WATCH_HOURS } from "@/lib/receiving/watch-hours";
 import type { WatchTask, WatchVerdict } from "@/lib/receiving/watch-readings";
@@ -67,23 +66,20 @@ export function QuarantinePart({ pack, mayReceive, mayJudge }: QuarantinePartPro
           weight={stay === null ? "main" : "second"}
         >
           <input type="hidden" name="reference" value={reference} />
-          <Field
-            id="place"
+          <AskedSelect
+            name="place"
             label="Quarantine place"
             hint={`This pack counts with ${energyKwh.toFixed(1)} kWh, whatever its charge.${stay === null ? "" : " Its hours begin anew there."}`}
+            required
           >
-            {(wiring) => (
-              <SelectInput {...wiring} name="place" required>
-                {placeCodes
-                  .filter((code) => code !== stay?.placeCode)
-                  .map((code) => (
-                    <option key={code} value={code}>
-                      {code}
-                    </option>
-                  ))}
-              </SelectInput>
-            )}
-          </Field>
+            {placeCodes
+              .filter((code) => code !== stay?.placeCode)
+              .map((code) => (
+                <option key={code} value={code}>
+                  {code}
+                </option>
+              ))}
+          </AskedSelect>
         </AnswerForm>
       ) : null}
       <DataTable
@@ -118,22 +114,22 @@ export function QuarantinePart({ pack, mayReceive, mayJudge }: QuarantinePartPro
       {mayReceive && liesThere ? (
         <AnswerForm action={recordWatchAction} submit="Keep this measurement" weight="second">
           <input type="hidden" name="reference" value={reference} />
-          <Field id="surface" label="Surface, °C">
-            {(wiring) => <TextInput {...wiring} name="surfaceC" inputMode="decimal" required />}
-          </Field>
-          <Field id="ambient" label="Room, °C">
-            {(wiring) => <TextInput {...wiring} name="ambientC" inputMode="decimal" required />}
-          </Field>
-          <Field
+          <AskedText name="surfaceC" id="surface" label="Surface, °C" inputMode="decimal" required />
+          <AskedText name="ambientC" id="ambient" label="Room, °C" inputMode="decimal" required />
+          <AskedText
+            name="terminalV"
             id="terminal"
             label="Terminals, V"
             hint="Leave empty where it is not safe to connect, and say why below."
-          >
-            {(wiring) => <TextInput {...wiring} name="terminalV" inputMode="decimal" />}
-          </Field>
-          <Field id="no-voltage" label="Why no voltage" hint="Only where none was measured.">
-            {(wiring) => <TextInput {...wiring} name="noVoltageBecause" maxLength={500} />}
-          </Field>
+            inputMode="decimal"
+          />
+          <AskedText
+            name="noVoltageBecause"
+            id="no-voltage"
+            label="Why no voltage"
+            hint="Only where none was measured."
+            maxLength={500}
+          />
         </AnswerForm>
       ) : null}
       <RestartForm
@@ -147,13 +143,13 @@ export function QuarantinePart({ pack, mayReceive, mayJudge }: QuarantinePartPro
         <AnswerForm action={releaseAction} submit="Let it go to the bench">
           <input type="hidden" name="reference" value={reference} />
           {pack.missingFaces.length === 0 ? null : (
-            <Field
+            <AskedText
+              name="noFacesBecause"
               id="no-faces"
               label="Why faces are not photographed"
               hint="How it came in can be seen until it is opened, and never again. Photograph them above, or say why not."
-            >
-              {(wiring) => <TextInput {...wiring} name="noFacesBecause" maxLength={500} />}
-            </Field>
+              maxLength={500}
+            />
           )}
         </AnswerForm>
       ) : null}

@@ -1,5 +1,5 @@
 import { AnswerForm } from "@/app/_components/answer-form";
-import { Field, TextArea } from "@/app/_components/field";
+import { AskedLong } from "@/app/_components/asked-fields";
 import { restartWatchAction } from "./actions";
 
 interface RestartFormProps {
@@ -18,13 +18,14 @@ export function RestartForm({ reference, isAlarm, isMissed, mayReceive, mayJudge
   return (
     <AnswerForm action={restartWatchAction} submit="Begin the watch anew" weight="second">
       <input type="hidden" name="reference" value={reference} />
-      <Field
+      <AskedLong
+        name="why"
         id="restart-why"
         label={isAlarm ? "What was looked at, and why it may be watched further" : "Why a measurement was missed"}
         hint="What was measured before stays to be read and counts no more. A flag is lowered by itself, on the return."
-      >
-        {(wiring) => <TextArea {...wiring} name="why" required rows={3} />}
-      </Field>
+        required
+        rows={3}
+      />
     </AnswerForm>
   );
 }

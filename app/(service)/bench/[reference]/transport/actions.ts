@@ -14,6 +14,17 @@ import { legs } from "@/lib/transport/leg";
 const reference = z.string().max(40);
 const leg = z.enum(legs).default("to-maker");
 
+/** Another class, or the name of the supplier, would be taken; a criterion that keeps "not damaged" shut does so for that class. */
+const atClass = {
+  "rules-not-confirmed": "transportClass",
+  "not-diagnosed": "transportClass",
+  "criterion-open": "transportClass",
+  "acute-hazard-found": "transportClass",
+  "critical-proposed": "transportClass",
+  frozen: "transportClass",
+  "consignee-missing": "consignee",
+};
+
 function readDeclaration(form: FormData) {
   const fields = Object.fromEntries(form);
   return classDeclarationSchema.extend({ reference }).safeParse({
@@ -30,7 +41,7 @@ export async function proposeClassAction(_before: AnswerState, form: FormData): 
   const { reference: asked, ...proposed } = read.data;
   const answer = await proposeTransportClass(actor, asked, proposed);
   if (answer.ok) revalidatePath("/bench", "layout");
-  return answerState(answer, "Proposed in your name. It counts once another person declares it.");
+  return answerState(answer, "Proposed in your name. It counts once another person declares it.", atClass);
 }
 
 export async function declareClassAction(_before: AnswerState, form: FormData): Promise<AnswerState> {
@@ -40,7 +51,7 @@ export async function declareClassAction(_before: AnswerState, form: FormData): 
   const { reference: asked, ...declared } = read.data;
   const answer = await declareTransportClass(actor, asked, declared);
   if (answer.ok) revalidatePath("/bench", "layout");
-  return answerState(answer, "The class is declared in your name.");
+  return answerState(answer, "The class is declared in your name.", atClass);
 }
 
 export async function reviveLeaveAction(_before: AnswerState, form: FormData): Promise<AnswerState> {

@@ -1,7 +1,5 @@
 import { AnswerForm } from "@/app/_components/answer-form";
-import { ChoiceList } from "@/app/_components/choice-list";
-import { Field, TextArea } from "@/app/_components/field";
-import { SelectInput } from "@/app/_components/select-input";
+import { AskedChoices, AskedLong, AskedSelect } from "@/app/_components/asked-fields";
 import type { TransportView } from "@/lib/data/transport/transport";
 import {
   criteria,
@@ -36,43 +34,41 @@ export function DeclareForm({ transport, mayDeclare }: DeclareFormProps) {
         Say for each criterion of special provision 376 what was found. “Not damaged” needs each of them examined.
       </p>
       {criteria.map((criterion) => (
-        <Field
+        <AskedSelect
           key={criterion}
-          id={`criterion-${criterion}`}
+          name={`criterion-${criterion}`}
           label={`${criterionLetters[criterion]} ${criterionLabels[criterion]}`}
+          defaultValue="not-examined"
         >
-          {(wiring) => (
-            <SelectInput {...wiring} name={`criterion-${criterion}`} defaultValue="not-examined">
-              {criterionAnswers.map((answer) => (
-                <option key={answer} value={answer}>
-                  {criterionAnswerLabels[answer]}
-                </option>
-              ))}
-            </SelectInput>
-          )}
-        </Field>
+          {criterionAnswers.map((answer) => (
+            <option key={answer} value={answer}>
+              {criterionAnswerLabels[answer]}
+            </option>
+          ))}
+        </AskedSelect>
       ))}
-      <ChoiceList
+      <AskedChoices
+        name="transportClass"
         id="transport-class"
         type="radio"
         legend="Class"
         choices={transportClasses.map((value) => ({ value, label: transportClassLabels[value] }))}
-        control={{ name: "transportClass", required: true }}
+        control={{ required: true }}
       />
       <label className="flex min-h-12 items-center gap-3">
         <input type="checkbox" name="inEquipment" value="yes" className="size-6 accent-accent" />
         It travels inside its equipment (UN 3481)
       </label>
       {transport.leg === "to-supplier" ? (
-        <Field id="consignee" label="Name and address of the supplier">
-          {(wiring) => (
-            <TextArea {...wiring} name="consignee" required maxLength={400} defaultValue={transport.consignee ?? ""} />
-          )}
-        </Field>
+        <AskedLong
+          name="consignee"
+          label="Name and address of the supplier"
+          required
+          maxLength={400}
+          defaultValue={transport.consignee ?? ""}
+        />
       ) : null}
-      <Field id="reason" label="What the class rests on">
-        {(wiring) => <TextArea {...wiring} name="reason" required minLength={10} maxLength={2000} />}
-      </Field>
+      <AskedLong name="reason" label="What the class rests on" required minLength={10} maxLength={2000} />
     </AnswerForm>
   );
 }
