@@ -20,8 +20,8 @@ const UNNAMED_AFTER_HOURS = 1;
 /**
  * Sweeps, with every upload, what earlier ones left: this dealer's uploads that were never sent with a form, unnamed
  * bytes among their files and among the neighbours of the file just kept (so that the cost stays small, and a failed
- * upload that is tried again meets its own remains), and broken-off files on the way in. What belongs to a pack that stands
- * in the record of an incident is left alone, sent with a form or not.
+ * upload that is tried again meets its own remains), and broken-off files on the way in. What belongs to a pack that is
+ * evidence (an incident, a flag, a legal hold) is left alone, sent with a form or not.
  */
 export async function sweepAbandonedUploads(actor: Actor, justKept: string, now = new Date()): Promise<void> {
   const abandonedBefore = new Date(now.getTime() - ABANDONED_AFTER_HOURS * HOUR_MS);
@@ -56,7 +56,7 @@ export async function sweepAbandonedUploads(actor: Actor, justKept: string, now 
   await removeIncomingBefore(abandonedBefore, await heldAsEvidence());
 }
 
-/** Uploads that wait to be read and are about a pack in the record of an incident. */
+/** Uploads that wait to be read and are about a pack that is evidence. */
 async function heldAsEvidence(): Promise<ReadonlySet<string>> {
   const held = await listHeld();
   const evidence = await asSystem((tx) =>

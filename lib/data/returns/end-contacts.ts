@@ -1,6 +1,7 @@
 import "server-only";
 import { program } from "@/lib/access/actor";
 import { endedStatuses } from "@/lib/returns/return-status";
+import { isSetApart } from "@/lib/returns/safety-track";
 import { DAY_MS } from "@/lib/warranty/clock-spans";
 import { asSystem, type Transaction } from "../database";
 import { shownSerial } from "../packs/pack-words";
@@ -44,7 +45,9 @@ async function whyWarned(tx: Transaction, packId: string, pack: string): Promise
     return `An incident of ${pack} is open, so the customer must stay reachable: it can be erased when the incident is closed.`;
   if ((await readHeldBack(tx, packId)).length > 0)
     return `The ${pack} belongs to packs that are held back for one cause, so the customer must stay reachable: it can be erased when they are let go.`;
-  const { hold } = await readPackTracks(tx, packId);
+  const { hold, safety } = await readPackTracks(tx, packId);
+  if (isSetApart(safety.state))
+    return `The ${pack} is set apart for safety, so the customer must stay reachable: it can be erased when the safety officer has judged it.`;
   return hold.state === "held"
     ? `A legal hold lies on ${pack}, so nothing of it is erased: it can be erased when the hold is lifted.`
     : null;

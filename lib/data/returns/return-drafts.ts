@@ -164,8 +164,8 @@ function viewOf({ answers, ...row }: Prisma.ReturnDraftGetPayload<{ select: type
 }
 
 /**
- * Throws a return away that was never sent. One in which a danger was told, or whose pack stands in the record of an incident,
- * leaves the list and is kept: nothing of that is erased.
+ * Throws a return away that was never sent. One in which a danger was told, or whose pack is evidence
+ * (`kept-as-evidence.ts`), leaves the list and is kept: nothing of that is erased.
  */
 export async function dropDraft(actor: Actor, clientKey: string, now = new Date()): Promise<void> {
   const { dealerId } = actor;

@@ -1,12 +1,15 @@
 import "server-only";
 import { readSerial } from "@/lib/packs/serial";
 import { serialInAnswers } from "@/lib/returns/draft-answers.schema";
+import { isSetApart } from "@/lib/returns/safety-track";
 import type { Transaction } from "../database";
+import { readPackTracks } from "../returns/track-rows";
 import { readFreeze } from "./pack-freeze";
 
 /**
- * Of these serials those whose pack stands in the record of an incident, open or closed: nothing about it is erased. Give it
- * a system transaction, because the incident may have become known at another dealer; only the serials asked about come back.
+ * Of these serials those of which nothing is erased: the pack stands in the record of an incident, open or closed, is set
+ * apart, or lies under a legal hold. Give it a system transaction, because it may have become known at another dealer; only
+ * the serials asked about come back.
  */
 export async function readSerialsKeptAsEvidence(
   tx: Transaction,
@@ -17,7 +20,11 @@ export async function readSerialsKeptAsEvidence(
     select: { id: true, serial: true },
   });
   const kept = new Set<string>();
-  for (const { id, serial } of packs) if ((await readFreeze(tx, id)).noErase) kept.add(serial);
+  for (const { id, serial } of packs) {
+    const { safety, hold } = await readPackTracks(tx, id);
+    const isKept = isSetApart(safety.state) || hold.state === "held" || (await readFreeze(tx, id)).noErase;
+    if (isKept) kept.add(serial);
+  }
   return kept;
 }
 

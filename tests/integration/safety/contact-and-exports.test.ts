@@ -6,6 +6,7 @@ import { exportLines } from "@/lib/data/money/settlement";
 import { endContactsAsSystem } from "@/lib/data/returns/end-contacts";
 import { exportReturns } from "@/lib/data/returns/export-returns";
 import { lodgeReturn } from "@/lib/data/returns/lodge-return";
+import { flagSafety, setLegalHold } from "@/lib/data/returns/move-track";
 import {
   eraseSafetyContact,
   keepSafetyContact,
@@ -111,6 +112,25 @@ test("whoever takes a file leaves an entry, and only those in charge read it", a
     () => asSystem((tx) => tx.exportTaken.findMany({ orderBy: { what: "asc" } })),
     () => asSystem((tx) => tx.exportTaken.updateMany({ data: { what: "other" } })),
   );
+});
+
+test("a pack set apart, or under a legal hold, keeps its customer's contact without any incident", async () => {
+  const serial = fleet.others[2] ?? fleet.unsold;
+  const form = filledForm(serial, { clientKey: randomUUID(), dangerSigns: ["impact-or-water"] });
+  const lodged = await lodgeReturn(fleet.berlin, form, now);
+  if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+  const { reference: of } = lodged;
+  await keepSafetyContact(fleet.berlin, of, number, now);
+  expect((await readSafetyContact(fleet.berlin, of))?.staysBecause).toMatch(/set apart for safety.*safety officer/);
+  expect(await eraseSafetyContact(fleet.berlin, of, now)).toMatchObject({ reason: "must-stay" });
+  const lower = { to: "normal", reason: "Looked at from all sides.", seenVersion: 1 } as const;
+  expect(await flagSafety(fleet.safetyOfficer, of, lower, now)).toMatchObject({ ok: true });
+  const hold = { to: "held", reason: "The insurer asked.", seenVersion: 0 } as const;
+  expect(await setLegalHold(fleet.manager, of, hold, now)).toMatchObject({ ok: true });
+  expect(await eraseSafetyContact(fleet.berlin, of, now)).toMatchObject({ reason: "must-stay" });
+  const lifted = { to: "none", reason: "The insurer is done.", seenVersion: 1 } as const;
+  expect(await setLegalHold(fleet.manager, of, lifted, now)).toMatchObject({ ok: true });
+  expect(await eraseSafetyContact(fleet.berlin, of, now)).toEqual({ ok: true });
 });
 
 test("while an incident is open or its pack is held back a contact stays, a corrected one beside it; each change is named", async () => {
