@@ -88,6 +88,8 @@ export const moveRefusals = {
   "letter-given": "It is recorded already when the customer got the letter of this decision.",
   "letter-day-missing": "Give the day on which the customer got the letter.",
   "letter-day-wrong": "The customer cannot have got it on that day: give one from the decision on, up to today.",
+  "decision-can-go-on":
+    "What was decided can still be carried out, so it is not taken up again. Whoever does not agree may object in time.",
   "too-early": "The time in which the dealer may still object is not over.",
   "too-late": "The time for this is over.",
   "duplicate-missing": "Name the other return that this is a duplicate of.",

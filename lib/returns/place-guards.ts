@@ -80,14 +80,19 @@ export const disposalThereIsRecorded: Guard = ({ standing: { decidedRemedy, cust
   return unless(stated.takenAwayBy !== undefined, "outcome-missing");
 };
 
-/** A decision under way is taken up again where it cannot be carried out: the pack is set apart, held, or out of reach, or what goes out is stopped. */
+/**
+ * A decision under way is taken up again where it cannot be carried out: the pack is set apart, held, or out of reach, what goes out
+ * is stopped, the customer has not agreed to the refund, or no pack is kept that could go out in its place.
+ */
 export const decisionCannotGoOn: Guard = ({
   standing: { status, decidedRemedy, safety, custody, isOnHold, known },
 }) => {
   if (status === "closed" || decidedRemedy === "isolate" || isSetApart(safety)) return null;
   if (known.outgoingIsStopped === true) return null;
+  if (decidedRemedy === "refund" && !known.refundIsAgreed) return null;
+  if (status === "decided" && decidedRemedy === "replace" && known.reservedSerial === null) return null;
   const isDisposal = decidedRemedy === "dispose";
   if (isOnHold && (isDisposal || (packItselfGoesOut(decidedRemedy) && atTheWorks.includes(custody)))) return null;
   const needsThePack = isDisposal ? status === "decided" : packItselfGoesOut(decidedRemedy);
-  return unless(needsThePack && outOfReach.includes(custody), "not-from-here");
+  return unless(needsThePack && outOfReach.includes(custody), "decision-can-go-on");
 };

@@ -102,6 +102,32 @@ test("what is held back leads on as well: the decision is taken up again, and on
   }
 });
 
+test("a refund nobody agrees to and a replacement nobody has a pack for are taken up again by lead or manager", () => {
+  const refund = late({ status: "decided", decidedRemedy: "refund", custody: "store" });
+  const replace = late({ status: "decided", decidedRemedy: "replace", custody: "store" });
+  const stuck = [
+    { ...refund, known: { ...refund.known, refundIsAgreed: false } },
+    { ...replace, known: { ...replace.known, reservedSerial: null } },
+  ];
+  for (const here of stuck) {
+    expect(waysOn(here, "service-lead"), String(here.decidedRemedy)).toContain("reopen");
+    expect(waysOn(here, "manager"), String(here.decidedRemedy)).toContain("reopen");
+    expect(waysOn(here, "technician"), String(here.decidedRemedy)).not.toContain("reopen");
+  }
+});
+
+test("a decision that can be carried out is not taken up again, and whoever asks reads why", () => {
+  const agreed = late({ status: "decided", decidedRemedy: "refund", custody: "store" });
+  for (const here of [
+    { ...agreed, known: { ...agreed.known, refundIsAgreed: true } },
+    late({ status: "decided", decidedRemedy: "replace", custody: "store" }),
+    late({ status: "decided", decidedRemedy: "repair", custody: "store" }),
+  ]) {
+    const reopen = ownSteps(actorOf("manager"), here).find(({ name }) => name === "reopen");
+    expect(reopen?.lack).toBe("decision-can-go-on");
+  }
+});
+
 test("a question asked from wherever it was is answered by somebody, whatever happened to the pack", () => {
   for (const from of ["sent-in", "in-review", "remote-help", "under-test"] as const) {
     for (const custody of custodyPlaces) {

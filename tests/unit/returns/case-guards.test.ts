@@ -609,7 +609,12 @@ const refused: readonly Case[] = [
     },
     why: "too-late",
   },
-  { name: "reopen", role: "service-lead", at: { status: "decided", decidedRemedy: "repair" }, why: "not-from-here" },
+  {
+    name: "reopen",
+    role: "service-lead",
+    at: { status: "decided", decidedRemedy: "repair" },
+    why: "decision-can-go-on",
+  },
   { name: "merge", role: "technician", at: { status: "sent-in" }, without: "duplicateOf", why: "duplicate-missing" },
   {
     name: "merge",
@@ -951,7 +956,8 @@ test("a decision that cannot be carried out is taken up again by lead or manager
     expect(reopened({ status })).toBe("refused");
     expect(reopened({ status, safety: "isolate" })).toBe("moved");
     expect(reopened({ status, custody: "missing" })).toBe("moved");
-    expect(reopened({ status, custody: "missing", decidedRemedy: "replace" })).toBe("refused");
+    const unitKept = { ...standing().known, reservedSerial: "QP2402000025" };
+    expect(reopened({ status, custody: "missing", decidedRemedy: "replace", known: unitKept })).toBe("refused");
     expect(reopened({ status, isOnHold: true, decidedRemedy: "dispose" })).toBe("moved");
   }
   // What was disposed of is where it was to go.
