@@ -49,15 +49,16 @@ export interface IncidentState {
  * earlier; a determination counts from the first one; of several decisions on a clock the last one stands. Whatever more
  * becomes known voids the decisions before it, and every taking of notice but that of whoever told it. A clock that waits for a
  * decision at `asOf.now` voids every taking of notice before it called anew (`clock-standing.ts`); without `asOf` no clock is
- * looked at.
+ * looked at. `alsoIn` are countries concerned that nobody had to tell, such as that of the sale.
  */
 export function foldIncident(
   entries: readonly IncidentEntryRow[],
   asOf: { readonly set: ClockSet; readonly holidays: HolidaysByClock; readonly now: Date } | null = null,
+  alsoIn: readonly string[] = [],
 ): IncidentState {
   const knowledge: Knowledge[] = [];
   const flags = new Set<IncidentFlag>();
-  const countries = new Set<string>();
+  const countries = new Set<string>(alsoIn);
   const checked = new Map<string, { at: Date; byName: string }>();
   const patterns: { pattern: NamedPattern; note: string }[] = [];
   const decisions = new Map<string, DecisionOnClock>();

@@ -1,9 +1,10 @@
 import { type Holidays, limitEnd } from "./clock-arithmetic";
+import { counselClock } from "./counsel-clock";
 import type { ClockSet, ReportingClock } from "./reporting-clock.schema";
 
 export interface ClockFacts {
   readonly firstKnownAt: Date;
-  /** Countries the event, the customer or the dealer is in; a clock without countries runs for all. */
+  /** Countries the event, the sale or the dealer is in; a clock without countries runs for all. */
   readonly countries: readonly string[];
   /** When a named person found the defect to be safety-related; null while nobody did. */
   readonly determinedAt: Date | null;
@@ -23,11 +24,13 @@ export type HolidaysByClock = Readonly<Record<string, Holidays>>;
 
 /**
  * The clocks that may be running, the most pressing first. "May": whether a duty exists is a legal question that is
- * never answered here, and no clock is ever left out because an event looks small.
+ * never answered here, and no clock is ever left out because an event looks small. For a country without a clock counsel is asked.
  */
 export function runClocks(set: ClockSet, facts: ClockFacts, holidays: HolidaysByClock, now: Date): RunningClock[] {
-  return set.clocks
-    .filter(({ countries }) => countries.length === 0 || countries.some((country) => facts.countries.includes(country)))
+  const held = set.clocks.filter(
+    ({ countries }) => countries.length === 0 || countries.some((country) => facts.countries.includes(country)),
+  );
+  return [...held, ...countriesWithoutClock(set, facts.countries).map(counselClock)]
     .map((clock) => runOne(clock, facts, holidays[clock.id] ?? [], now))
     .sort((a, b) => pressure(a) - pressure(b));
 }

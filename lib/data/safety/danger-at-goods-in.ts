@@ -4,6 +4,7 @@ import type { Arrival } from "@/lib/receiving/arrival.schema";
 import { dangerInHand } from "@/lib/receiving/danger-in-hand";
 import { LEAST_WATCH_HOURS } from "@/lib/receiving/watch-hours";
 import { alarmFlags, type WatchReading, watchVerdict } from "@/lib/receiving/watch-readings";
+import { flagOfIncident } from "@/lib/safety/incident-flags";
 import type { Transaction } from "../database";
 import type { FurtherNote, IncidentFacts } from "./open-incident";
 import { flagPack, openIncidentUnlessOpen } from "./raise-danger";
@@ -56,9 +57,9 @@ export async function raiseOnAlarm(
   const fresh = verdict.because.filter((sentence) => known.kind !== "alarm" || !known.because.includes(sentence));
   if (fresh.length === 0) return null;
   const reason = `Alarm in quarantine. ${fresh.join(" ")}`;
-  const flag = { asked: "isolate", reason, facts: {}, occasion: `watch ${reading.at.toISOString()}` } as const;
-  await flagPack(tx, actor, row, flag, reading.at);
   const flags = alarmFlags([...before, reading], reading);
+  const flag = { asked: flagOfIncident(flags), reason, facts: {}, occasion: `watch ${reading.at.toISOString()}` };
+  await flagPack(tx, actor, row, flag, reading.at);
   return openIncidentUnlessOpen(tx, actor, noted(row, flags, reading.at, reason), now);
 }
 

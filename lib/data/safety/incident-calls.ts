@@ -9,6 +9,7 @@ import { readEnvironment } from "../env";
 import { noticePath, queueNotice } from "../notices/notices";
 import { readReturnSettings } from "../returns/return-settings";
 import { readHolidays } from "./clock-holidays";
+import { readCountriesOfSale } from "./countries-of-sale";
 import { entriesOf } from "./incidents";
 
 /** A pager service that does not answer must not hold the round up. Engineering default. */
@@ -33,6 +34,7 @@ async function findUnanswered(tx: Transaction, now: Date, only: { readonly id?: 
     select: {
       id: true,
       reference: true,
+      packId: true,
       entries: {
         select: { sequence: true, content: true, at: true, byUserId: true, byName: true },
         orderBy: { sequence: "asc" },
@@ -42,9 +44,14 @@ async function findUnanswered(tx: Transaction, now: Date, only: { readonly id?: 
   });
   if (open.length === 0) return [];
   const asOf = { set: reportingClocks, holidays: await readHolidays(tx), now };
+  const soldIn = await readCountriesOfSale(
+    tx,
+    open.map(({ packId }) => packId),
+  );
   // One that has lost its entries is nobody's to pass over.
   return open.filter(
-    ({ entries }) => entries.length === 0 || foldIncident(entriesOf(entries), asOf).acknowledged === null,
+    ({ packId, entries }) =>
+      entries.length === 0 || foldIncident(entriesOf(entries), asOf, soldIn.get(packId ?? "")).acknowledged === null,
   );
 }
 

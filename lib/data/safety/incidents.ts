@@ -12,9 +12,11 @@ import type { Prisma } from "@/prisma/generated/client";
 import { asActor, type Transaction } from "../database";
 import { shownSerial } from "../packs/pack-words";
 import { readHolidays } from "./clock-holidays";
+import { readCountriesOfSale } from "./countries-of-sale";
 
 const incidentSelect = {
   reference: true,
+  packId: true,
   openedAt: true,
   openedByName: true,
   dealer: { select: { name: true, town: true, country: true } },
@@ -85,9 +87,15 @@ export async function listIncidents(
       orderBy: { closing: { closedAt: "desc" } },
       ...(closedLimit === "all" ? {} : { take: closedLimit }),
     });
+    const soldIn = await readCountriesOfSale(
+      tx,
+      [...open, ...closed].map(({ packId }) => packId),
+    );
     return {
-      open: open.map((row) => incidentView(row, holidays, now)).sort((a, b) => firstEnd(a, now) - firstEnd(b, now)),
-      closed: closed.map((row) => incidentView(row, holidays, now)),
+      open: open
+        .map((row) => incidentView(row, holidays, soldIn, now))
+        .sort((a, b) => firstEnd(a, now) - firstEnd(b, now)),
+      closed: closed.map((row) => incidentView(row, holidays, soldIn, now)),
       closedCount: await tx.incidentClosing.count(),
       patterns: findPatterns(await readFlaggedEvents(tx)),
     };
@@ -120,7 +128,8 @@ export async function readIncident(actor: Actor, typed: string, now = new Date()
   if (reference === null || !may(actor, "read-incidents")) return null;
   return asActor(actor, async (tx) => {
     const row = await tx.incident.findUnique({ where: { reference }, select: incidentSelect });
-    return row === null ? null : incidentView(row, await readHolidays(tx), now);
+    if (row === null) return null;
+    return incidentView(row, await readHolidays(tx), await readCountriesOfSale(tx, [row.packId]), now);
   });
 }
 
@@ -129,9 +138,14 @@ export function entriesOf(rows: IncidentRow["entries"]): IncidentEntryRow[] {
   return rows.map(({ content, ...rest }) => ({ ...rest, content: incidentEntrySchema.parse(content) }));
 }
 
-function incidentView(row: IncidentRow, holidays: Awaited<ReturnType<typeof readHolidays>>, now: Date): IncidentView {
+function incidentView(
+  row: IncidentRow,
+  holidays: Awaited<ReturnType<typeof readHolidays>>,
+  soldIn: ReadonlyMap<string, readonly string[]>,
+  now: Date,
+): IncidentView {
   const entries = entriesOf(row.entries);
-  const state = foldIncident(entries, { set: reportingClocks, holidays, now });
+  const state = foldIncident(entries, { set: reportingClocks, holidays, now }, soldIn.get(row.packId ?? ""));
   return {
     reference: row.reference,
     openedAt: row.openedAt,

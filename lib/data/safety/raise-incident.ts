@@ -3,11 +3,12 @@ import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import type { FurtherKnowledge, IncidentEntryContent } from "@/lib/safety/incident-entry.schema";
-import { incidentFlagLabels } from "@/lib/safety/incident-flags";
+import { flagOfIncident, incidentFlagLabels } from "@/lib/safety/incident-flags";
 import { readIncidentReference } from "@/lib/safety/incident-reference";
-import { asActor } from "../database";
+import { asActor, type Transaction } from "../database";
+import { lockPack } from "../returns/track-rows";
 import { type IncidentFacts, openIncident, tellingsOf } from "./open-incident";
-import { flagPack } from "./raise-danger";
+import { flagPack, raiseFlag, rankAnew } from "./raise-danger";
 import { tellMore } from "./tell-more";
 
 export type IncidentAnswer =
@@ -44,7 +45,8 @@ export async function raiseIncident(
     if (row === null) return notFound;
     // First, so that nobody hands the pack over meanwhile: the incident is seen by whoever waits for the lock.
     const reason = `Incident raised by hand: ${known.flags.map((flag) => incidentFlagLabels[flag]).join("; ")}.`;
-    const flag = { asked: "isolate", reason, facts: {}, occasion: `incident ${now.toISOString()}` } as const;
+    const asked = flagOfIncident(known.flags);
+    const flag = { asked, reason, facts: { flags: known.flags }, occasion: `incident ${now.toISOString()}` };
     await flagPack(tx, actor, row, flag, now);
     const reference = await openIncident(
       tx,
@@ -84,8 +86,38 @@ export async function addKnowledge(
     ...(known.country === "" ? [] : [{ kind: "place" as const, country: known.country }]),
   ];
   // As the system: whoever tells something may not read the entries it is appended to, and its number follows the last.
-  const isKept = await tellMore(actor, incident.id, contents, now);
+  const isKept = await tellMore(actor, incident.id, contents, now, (tx) =>
+    flagForMore(tx, actor, incident.id, known, now),
+  );
   return isKept ? { ok: true, reference } : closedBefore;
+}
+
+/** Signs told later weigh like those told first: what is going on forbids to move the pack from then on. */
+async function flagForMore(
+  tx: Transaction,
+  actor: Actor,
+  incidentId: string,
+  { flags, note }: FurtherKnowledge,
+  now: Date,
+): Promise<void> {
+  if (flags.length === 0) return;
+  const incident = await tx.incident.findUnique({
+    where: { id: incidentId, closing: null },
+    select: {
+      packId: true,
+      returnId: true,
+      return: { select: { dealer: { select: { timeZone: true } } } },
+      dealer: { select: { timeZone: true } },
+    },
+  });
+  // A closed one takes nothing more: what is told then raises its flag with the incident it opens.
+  if (incident === null || incident.packId === null) return;
+  const { packId, returnId } = incident;
+  await lockPack(tx, packId);
+  const zone = incident.return?.dealer.timeZone ?? incident.dealer?.timeZone ?? "UTC";
+  const asked = flagOfIncident(flags);
+  const stands = await raiseFlag(tx, actor, { packId, returnId, asked, reason: note, facts: { flags }, at: now, zone });
+  if (returnId !== null) await rankAnew(tx, returnId, { from: stands, to: stands });
 }
 
 function knowledgeOf({ how, knownAt, note }: FurtherKnowledge): IncidentFacts["knowledge"][number] {

@@ -356,7 +356,7 @@ test("a warming pack gives an alarm on the board and stays, whatever its hours",
   expect(await releaseFromQuarantine(fleet.bench, reference, noPhotographs, after(80))).toMatchObject({
     reason: "alarm",
   });
-  expect(await flagOf(reference)).toMatchObject({ state: "isolate", reason: expect.stringContaining("4.0 K") });
+  expect(await flagOf(reference)).toMatchObject({ state: "do-not-move", reason: expect.stringContaining("4.0 K") });
   expect(await calledFor(reference)).toEqual(["safety-officer", "service-lead"]);
   // The same alarm again is no news.
   await recordWatch(fleet.bench, reference, watch(25, 24));

@@ -240,8 +240,77 @@ test("an incident raised by hand sets its pack apart, leads the queue and reache
   });
   // Beside it only the return on which the test before raised an incident too.
   const head = (await listReturnQueue(fleet.lead, "open", 1, now))?.rows.slice(0, 2);
-  expect(head).toContainEqual(expect.objectContaining({ reference: lodged.reference, flag: "isolate" }));
+  expect(head).toContainEqual(expect.objectContaining({ reference: lodged.reference, flag: "do-not-move" }));
   expect(await toldOf(lodged.reference)).toEqual(expect.arrayContaining(toldInTheHouse));
+});
+
+test("an incident in a country without a clock is closed once a named person kept what counsel said of it", async () => {
+  const raised = await raiseIncident(fleet.bench, returnReference, known({ flags: ["leak"], country: "IN" }), now);
+  if (!raised.ok) throw new Error(raised.sentence);
+  const { reference: of } = raised;
+  const decide = async (clockId: string) =>
+    decideOnClock(
+      fleet.safetyOfficer,
+      of,
+      {
+        clockId,
+        seenEntries: (await readIncident(fleet.lead, of, now))?.entries.at(-1)?.sequence ?? 0,
+        decision: "not-reported",
+        until: undefined,
+        reason: "Counsel's letter of 9 October goes through every element.",
+        lawyerReference: "Ondine Salter, letter of 9 October 2026",
+      },
+      now,
+    );
+  const clocks = (await readIncident(fleet.lead, of, now))?.clocks.map(({ clock }) => clock.id) ?? [];
+  expect(clocks).toContain("ask-counsel-in");
+  for (const clockId of clocks.filter((id) => id !== "ask-counsel-in" && !id.startsWith("us-vehicle")))
+    expect(await decide(clockId), clockId).toMatchObject({ ok: true });
+  const close = () => closeIncident(fleet.safetyOfficer, of, "Everything was looked into and decided.", now);
+  expect(await close()).toMatchObject({ ok: false, sentence: expect.stringContaining("ask counsel") });
+  expect(await decide("ask-counsel-in")).toMatchObject({ ok: true });
+  expect(await close()).toMatchObject({ ok: true });
+});
+
+test("the country in which a pack was sold is concerned, wherever it comes back, also of the pack it replaced", async () => {
+  const serial = fleet.others[4] ?? fleet.unsold;
+  const sold = await asSystem(async (tx) => {
+    const sydney = await tx.dealer.findFirstOrThrow({ where: { country: "AU" }, select: { id: true } });
+    const pack = await tx.pack.findUniqueOrThrow({ where: { serial }, select: { id: true } });
+    await tx.sale.updateMany({ where: { packId: pack.id }, data: { dealerId: sydney.id } });
+    return pack.id;
+  });
+  const lodged = await lodgeReturn(fleet.berlin, filledForm(serial, { dangerSigns: ["swollen"] }), now);
+  if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+  const [incident = ""] = await openIncidentsOfReturn(fleet.lead, lodged.reference);
+  expect((await readIncident(fleet.lead, incident, now))?.state.countries).toEqual(["AU", "DE"]);
+  const listed = (await listIncidents(fleet.safetyOfficer, now))?.open.find(({ reference: of }) => of === incident);
+  expect(listed?.state.countries).toEqual(["AU", "DE"]);
+  const after = fleet.others[1] ?? fleet.unsold;
+  await asSystem(async (tx) => {
+    const next = await tx.pack.findUniqueOrThrow({ where: { serial: after }, select: { id: true } });
+    await tx.sale.deleteMany({ where: { packId: next.id } });
+    await tx.replacement.createMany({ data: [{ oldPackId: sold, newPackId: next.id, deliveredOn: now }] });
+  });
+  const again = await lodgeReturn(fleet.berlin, filledForm(after, { dangerSigns: ["swollen"] }), now);
+  if (!again.ok) throw new Error(JSON.stringify(again));
+  const [second = ""] = await openIncidentsOfReturn(fleet.lead, again.reference);
+  expect((await readIncident(fleet.lead, second, now))?.state.countries).toEqual(["AU", "DE"]);
+});
+
+test("fire told later to an open incident forbids to move its pack, as fire told first does", async () => {
+  const serial = fleet.others[7] ?? fleet.unsold;
+  const lodged = await lodgeReturn(fleet.berlin, filledForm(serial, { dangerSigns: ["swollen"] }), now);
+  if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+  const flag = async () =>
+    (await listReturnQueue(fleet.lead, "open", 1, now))?.rows.find((row) => row.reference === lodged.reference)?.flag;
+  expect(await flag()).toBe("isolate");
+  const [incident = ""] = await openIncidentsOfReturn(fleet.berlin, lodged.reference);
+  await addKnowledge(fleet.bench, incident, known({ note: "The lab found a swollen group." }), now);
+  expect(await flag()).toBe("isolate");
+  const told = known({ flags: ["fire", "smoke"], note: "It caught fire in the van." });
+  expect(await addKnowledge(fleet.bench, incident, told, now)).toMatchObject({ ok: true });
+  expect(await flag()).toBe("do-not-move");
 });
 
 test("a fact told between the page and the click is not taken for noticed, and the calls go on", async () => {
@@ -377,10 +446,13 @@ test("a dealer's flag is told to the safety officer and the desk, leads the queu
   expect((await listReturnQueue(fleet.lead, "open", 1, now))?.rows[0]?.reference).not.toBe(lodged.reference);
   const flag = { to: "do-not-move", reason: "It began to hiss in the shed.", seenVersion: 0 } as const;
   expect(await flagSafety(fleet.berlin, lodged.reference, flag, now)).toEqual({ ok: true, version: 1 });
-  expect((await listReturnQueue(fleet.lead, "open", 1, now))?.rows[0]).toMatchObject({
-    reference: lodged.reference,
-    flag: "do-not-move",
-  });
+  // Beside it only those on which the tests before told of fire.
+  const rows = (await listReturnQueue(fleet.lead, "open", 1, now))?.rows ?? [];
+  const head = rows.slice(
+    0,
+    rows.findIndex((row) => row.flag !== "do-not-move"),
+  );
+  expect(head).toContainEqual(expect.objectContaining({ reference: lodged.reference }));
   const raised = { kind: "danger-raised", dealerId: null };
   expect(await toldOf(lodged.reference)).toEqual([
     { ...raised, audienceRole: "safety-officer" },
@@ -578,7 +650,7 @@ test("of those who close and tell at once one is heard first: nothing is written
       now,
     );
     if (!lodged.ok) throw new Error(JSON.stringify(lodged));
-    const raised = await raiseIncident(fleet.lead, lodged.reference, known({ flags: ["fire"] }), now);
+    const raised = await raiseIncident(fleet.lead, lodged.reference, known({ flags: ["leak"] }), now);
     if (!raised.ok) throw new Error(raised.sentence);
     const opened = await readIncident(fleet.safetyOfficer, raised.reference, now);
     const seenEntries = opened?.entries.at(-1)?.sequence ?? 0;

@@ -100,7 +100,12 @@ test("clocks that also run for events overseas are shown wherever it happened", 
     {},
     new Date("2026-06-05T17:00:00Z"),
   );
-  expect(running.map(({ clock }) => clock.id).sort()).toEqual(["au-injury", "ca-incident", "ca-written-report"]);
+  expect(running.map(({ clock }) => clock.id).sort()).toEqual([
+    "ask-counsel-in",
+    "au-injury",
+    "ca-incident",
+    "ca-written-report",
+  ]);
 });
 
 test("what is over stands first, and days of 23 and 25 hours are counted as they are", () => {
@@ -121,6 +126,16 @@ test("every clock says where its words were read, or that they are from memory",
   for (const id of ["eu-accident", "us-cpsc-report", "us-vehicle-defect", "au-injury", "ca-incident"]) {
     expect(clockOf(id).limitInWords.mark.kind).toBe("read");
   }
+});
+
+test("for a country without a clock counsel is asked, from first knowledge on, and every hour counts", () => {
+  const firstKnownAt = new Date("2026-06-01T16:00:00Z");
+  const facts = { firstKnownAt, countries: ["DE", "IN"], determinedAt: null };
+  const running = runClocks(reportingClocks, facts, {}, new Date("2026-06-02T16:00:00Z"));
+  const asked = running.filter(({ clock }) => clock.id.startsWith("ask-counsel"));
+  expect(asked).toMatchObject([
+    { clock: { id: "ask-counsel-in", place: "India" }, mayRunSince: firstKnownAt, state: "every-hour-counts" },
+  ]);
 });
 
 test("a country whose law has no clock here is named, and one with a clock that runs everywhere is not", () => {

@@ -33,7 +33,10 @@ export function ClocksPart({ incident, mayKeep }: { incident: IncidentView; mayK
       </p>
       {unheld.length === 0 ? null : (
         <Notice kind="caution" title={`No clock is held for ${unheld.map(countryName).join(", ")}: ask counsel`}>
-          <p>That says nothing about whether a duty to report exists there, or how short its time is.</p>
+          <p>
+            That says nothing about whether a duty to report exists there, or how short its time is. What counsel said
+            is kept below, and the incident is not closed before.
+          </p>
         </Notice>
       )}
       {incident.clocks.map((running) => (
