@@ -12,6 +12,7 @@ import { linkClass } from "../link-class";
 import { WhatAChangeDoes } from "../what-a-change-does";
 import { OwnThresholds } from "./own-thresholds";
 import { thresholdQuestions } from "./threshold-questions";
+import { UsualThresholds } from "./usual-thresholds";
 
 export const metadata: Metadata = { title: "Thresholds of a model" };
 
@@ -40,6 +41,7 @@ export default async function ModelThresholdsPage({
         <section className="space-y-3">
           <h2>In force today: {inForceVersion ?? "as written at set-up"}</h2>
           <OwnThresholds thresholds={inForce} />
+          <UsualThresholds />
         </section>
         <section className="space-y-4">
           <h2>Every version, newest first</h2>
