@@ -36,6 +36,8 @@ function sentence(sign: AcuteSign, evidence: Evidence): string {
       return `At ${at} ${namedGroups(sign.groups)} falls by ${inMillivolt(sign.before - sign.after)} against the other groups within ${over} at rest${sign.confirmed ? ", and the pack voltage falls with it" : ""}.`;
     case "fallen-beside-heat":
       return `At ${at} ${namedGroups(sign.groups)} stands ${inMillivolt(sign.before - sign.after)} lower against the other groups than ${over} before, when the log last told, and it is hot.`;
+    case "silent-beside-heat":
+      return `From ${at} on ${namedGroups(sign.groups)} ${sign.groups.length === 1 ? "gives" : "give"} no sensible voltage any more, to the end of the file, and it is hot.`;
     case "held-groups":
       return `From ${at} on the pack voltage falls from ${inDigits(sign.before, 1)} to ${inDigits(sign.after, 1)} V within ${over} while no current flows, and no group voltage changes by a digit meanwhile, which they did before: old values, that hide what the cells do.`;
     case "rest-heating":

@@ -6,12 +6,17 @@ import { confidence, inDigits } from "@/lib/diagnosis/wording";
 import { median, quantile } from "@/lib/readings/measure/median";
 import type { PackSumPiece } from "@/lib/readings/measure/pack-sum";
 import { pathLevels } from "@/lib/readings/measure/path-levels";
+import { pathOpenings } from "@/lib/readings/measure/path-openings";
 import { pathScatter } from "@/lib/readings/measure/path-scatter";
 
 /** Correlation from which the absolute resistance outside the groups is trusted: skewed sampling inflates it. Engineering default. */
 const synchronousEnough = 0.93;
 /** Multiple of its error a change must reach. Engineering default. */
 const sigmas = 7;
+/** Rows in which a path must open, share of the rows under load, and how many for each that takes less. Engineering defaults. */
+const openingsNeeded = 8;
+const openingsOfRows = 0.03;
+const oneSided = 8;
 
 /** F12: resistance between the groups and the terminals, in leads, fuse, connector, shunt or switches. */
 export const mainLead = oncePerEvidence((evidence): readonly Finding[] => {
@@ -55,7 +60,13 @@ export const mainLead = oncePerEvidence((evidence): readonly Finding[] => {
   const standing =
     ((evidence.sumCorrelation ?? 0) >= synchronousEnough || told) &&
     outside >= Math.max(limits.leadHighMilliohm, limits.leadHighShare * inside);
-  const unsettled = flickers || wanders || makesAndBreaks;
+  const opening = pathOpenings(evidence.survey, sum.roundingV);
+  const opens =
+    opening !== null &&
+    opening.more >= Math.max(openingsNeeded, openingsOfRows * opening.looked) &&
+    opening.less <= opening.more / oneSided &&
+    opening.moreOhm * 1000 >= Math.max(limits.leadChangeMilliohm, limits.leadFlickerOfGroups * inside);
+  const unsettled = flickers || wanders || makesAndBreaks || opens;
   if (moved === null && !standing && !unsettled) return [];
   return [
     {
@@ -78,6 +89,11 @@ export const mainLead = oncePerEvidence((evidence): readonly Finding[] => {
         ...(moved === null && !flickers && wanders
           ? [
               `From one part of the log to the next it differs by ${inDigits(restless.spreadMilliohm, 1)} mOhm, ${inDigits(Math.sqrt(restless.chiSquare), 1)} times what it can be measured to.`,
+            ]
+          : []),
+        ...(moved === null && !flickers && !wanders && !makesAndBreaks && opens
+          ? [
+              `In ${opening.more} of ${opening.looked} rows under load it takes ${inDigits(opening.moreOhm * 1000, 1)} mOhm more than in the others, and in ${opening.less} as much less: a contact opens now and then.`,
             ]
           : []),
         ...(moved === null && !flickers && !wanders && makesAndBreaks

@@ -3,7 +3,7 @@ import type { PackModel } from "@/lib/packs/pack-model";
 import { type Both, inTurn } from "@/lib/readings/both";
 import { heatOfCells, heatOfSwitches } from "@/lib/readings/measure/acute-heat";
 import type { AcuteSign } from "@/lib/readings/measure/acute-sign";
-import { fallenBesideHeat } from "@/lib/readings/measure/fallen-beside-heat";
+import { fallenBesideHeat, silentBesideHeat } from "@/lib/readings/measure/fallen-beside-heat";
 import { groupCollapses } from "@/lib/readings/measure/group-collapse";
 import { firstRows } from "@/lib/readings/measure/log-part";
 import { type NearZeroGroup, nearZeroGroups } from "@/lib/readings/measure/near-zero-groups";
@@ -63,8 +63,9 @@ export function screenForDanger(
     () => ({ ofCells: heatOfCells(warm, settings.acute, pack), warming: stillWarming(warm, settings.acute) }),
   );
   const ofHeat = [...ofCells, ...ofVoltages.ofSwitches];
-  const [heat] = ofHeat;
-  const fallen = heat === undefined ? [] : fallenBesideHeat(raw, heat, settings.acute);
+  const [heat] = ofHeat.toSorted((a, b) => a.row - b.row);
+  const fallen =
+    heat === undefined ? [] : [...fallenBesideHeat(raw, heat, settings.acute), ...silentBesideHeat(raw, heat)];
   const itself = ofHeat.length > 0 ? [] : warming.flatMap(ofItself);
   const behindOldValues = ofVoltages.collapses.length > 0 ? [] : ofVoltages.unfollowed.flatMap(ofHeldGroups);
   const acute = [...ofVoltages.collapses, ...behindOldValues, ...ofHeat, ...itself, ...fallen].toSorted(

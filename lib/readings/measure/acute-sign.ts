@@ -4,6 +4,7 @@ export interface AcuteSign {
     | "pack-collapse"
     | "group-collapse"
     | "fallen-beside-heat"
+    | "silent-beside-heat"
     | "held-groups"
     | "rest-heating"
     | "self-heating"

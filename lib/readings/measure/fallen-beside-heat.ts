@@ -1,11 +1,14 @@
 import type { AcuteGates } from "@/lib/readings/measure/acute-gates";
 import type { AcuteSign } from "@/lib/readings/measure/acute-sign";
+import { fallenSilent } from "@/lib/readings/measure/fallen-silent";
 import { deviation } from "@/lib/readings/measure/group-collapse";
 import { median } from "@/lib/readings/measure/median";
 import type { RowSurvey } from "@/lib/readings/measure/row-survey";
 
 /** Falls, in `groupFallV`, by which a group stands below the others at the heat. Engineering default. */
 const falls = 2;
+/** s before the heat shows from which a silence belongs to it: a probe beside a cell follows within minutes. Engineering default. */
+const lostWithinS = 900;
 
 /**
  * Groups that stand far below the others where heat begins, and stood with them when the log last told: a board that slept while
@@ -36,4 +39,25 @@ export function fallenBesideHeat(survey: RowSurvey, heat: AcuteSign, gates: Acut
     });
   }
   return found;
+}
+
+/**
+ * Groups that give no sensible value any more from the heat on, or from minutes before it: what a lost cell reads like, and heat alone names no
+ * group. Where all fall silent it is the board, and none is named.
+ */
+export function silentBesideHeat(survey: RowSurvey, heat: AcuteSign): AcuteSign[] {
+  const { log } = survey;
+  const heatS = log.timeS[heat.row] ?? 0;
+  const silences = fallenSilent(survey).filter(({ fromRow }) => (log.timeS[fromRow] ?? 0) >= heatS - lostWithinS);
+  if (silences.flatMap(({ groups }) => groups).length === survey.groups) return [];
+  return silences.map(({ groups, fromRow, overS }) => ({
+    kind: "silent-beside-heat",
+    row: fromRow,
+    groups,
+    before: deviation(survey, (groups[0] ?? 1) - 1, fromRow - 1),
+    after: Number.NaN,
+    overS,
+    where: "",
+    confirmed: false,
+  }));
 }

@@ -138,7 +138,8 @@ const readAlikeNeeded = 2;
 
 /**
  * A board that refreshes a few groups at a time shows a load in some of them while the group in the middle still repeats its value. Against those
- * read in the same row an open tap shows as one: what the group lost beyond them its neighbour has won, or it lost no more than they did.
+ * read in the same row an open tap shows as one: what the group lost beyond them its neighbour has won, or it lost no more than they did. What is
+ * repeated was read in an earlier row, and is held against what was read there.
  */
 function isTapAmongReadAlike(
   { log: { cellVoltagesV } }: RowSurvey,
@@ -147,11 +148,13 @@ function isTapAmongReadAlike(
   row: number,
   gates: AcuteGates,
 ): boolean {
-  const changed = cellVoltagesV.map((column) => (column[row] ?? Number.NaN) - (column[back] ?? Number.NaN));
-  const isRead = (at: number) =>
-    Number.isFinite(changed[at]) && cellVoltagesV[at]?.[row] !== cellVoltagesV[at]?.[row - 1];
+  const isReadAt = (at: number, when: number) => cellVoltagesV[at]?.[when] !== cellVoltagesV[at]?.[when - 1];
+  let readRow = row;
+  while (readRow > back && !isReadAt(index, readRow)) readRow -= 1;
+  const changed = cellVoltagesV.map((column) => (column[readRow] ?? Number.NaN) - (column[back] ?? Number.NaN));
+  const isRead = (at: number) => Number.isFinite(changed[at]) && isReadAt(at, readRow);
   const others = changed.filter((_, at) => at !== index && isRead(at));
-  if (!isRead(index) || others.length < readAlikeNeeded || others.length === cellVoltagesV.length - 1) return false;
+  if (readRow === back || others.length < readAlikeNeeded || others.length === cellVoltagesV.length - 1) return false;
   const usual = median(others) ?? 0;
   const lostV = usual - (changed[index] ?? 0);
   const wonV = Math.max(...[index - 1, index + 1].filter(isRead).map((at) => (changed[at] ?? 0) - usual));

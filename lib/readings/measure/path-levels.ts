@@ -41,7 +41,8 @@ export function pathLevels(survey: RowSurvey, roundingV: number): PathLevels | n
   const highA = quantile(amps.map(Math.abs), 0.98) ?? 0;
   const atLoad = (share: number) => (_: number, at: number) => Math.abs(amps[at] ?? 0) >= share * highA;
   const idle = line.residuals.filter((_, at) => Math.abs(amps[at] ?? 0) < noLoad * highA);
-  const noiseSquare = Math.max(meanSquare(idle), roundingV ** 2);
+  // While nothing flows a coarse reading stands still; under load its rounding comes on top of what the sensor scatters by.
+  const noiseSquare = meanSquare(idle) + roundingV ** 2;
   const loaded = Float64Array.from(rows.keys()).filter(atLoad(someLoad));
   const flicker = flickerOf(survey, rows, line.residuals, loaded, noiseSquare);
   if (flicker === null) return null;
@@ -55,7 +56,7 @@ export function pathLevels(survey: RowSurvey, roundingV: number): PathLevels | n
   return { ...flicker, explained: all > 0 ? 1 - left / all : 0 };
 }
 
-function rowsUnderPath({ log, sumV, intervalS }: RowSurvey): Int32Array {
+export function rowsUnderPath({ log, sumV, intervalS }: RowSurvey): Int32Array {
   const rows = new Int32Array(log.rows);
   let count = 0;
   const stride = Math.max(1, Math.ceil(log.rows / rowsLookedAt));
@@ -72,9 +73,12 @@ function rowsUnderPath({ log, sumV, intervalS }: RowSurvey): Int32Array {
 }
 
 /** The drop over the current; the pack voltage may be off by a share of itself, and the row by a moment from the current's. */
-function lineOf({ log, sumV }: RowSurvey, rows: Int32Array): LeastSquares | null {
+export function lineOf(
+  { log, sumV }: RowSurvey,
+  rows: Int32Array,
+  middle = rows.reduce((sum, row) => sum + (sumV[row] ?? 0), 0) / rows.length,
+): LeastSquares | null {
   const sums = Float64Array.from(rows, (row) => sumV[row] ?? 0);
-  const middle = sums.reduce((sum, one) => sum + one, 0) / sums.length;
   const amp = (row: number) => log.currentA[row] ?? 0;
   return weightedLeastSquares(
     [

@@ -13,3 +13,15 @@ test.each([
     new RegExp(`group ${group} stands \\d+ mV lower against the other groups`),
   );
 });
+
+test("pack 229/697: groups that give no volts any more from the heat on are named with it, though the board cuts frames meanwhile", () => {
+  const [leading] = judgeTrial(makeTrial(229, 697)).findings;
+  expect(leading).toMatchObject({ fault: "acute-event", groups: [7, 8, 9], safetyClass: "A0" });
+  expect(leading?.evidenceFor.join(" ")).toContain(
+    "gives no sensible voltage any more, to the end of the file, and it is hot",
+  );
+});
+
+test("pack 229/25, sound: on a board that reads five groups at a time a group that repeats its value fell with those read beside it", () => {
+  expect(judgeTrial(makeTrial(229, 25)).findings.filter(({ fault }) => fault === "acute-event")).toEqual([]);
+});
