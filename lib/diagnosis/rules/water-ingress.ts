@@ -16,10 +16,12 @@ export function waterIngress(evidence: Evidence): Finding[] {
     isUnsteadyAtRest(evidence) ||
     (evidence.taps.length + evidence.probeFaults.length >= unrelatedSigns && (resets > 0 || isUnrelated(evidence)));
   if (!(wet.length > 0 && wet.length + odd.length >= signsNeeded) && !manyOdd) return [];
+  const drained = drainedGroups(evidence);
   return [
     {
       fault: "water-ingress",
-      groups: drainedGroups(evidence),
+      // Where no run of groups is drained, the wires that are unsteady say where it is wet.
+      groups: drained.length > 0 ? drained : groupsOfTaps(evidence),
       confidence: confidence(0.5 + 0.18 * (wet.length - 1) + 0.16 * odd.length),
       safetyClass: "A1",
       evidenceFor: [...wet, ...odd],
@@ -28,6 +30,10 @@ export function waterIngress(evidence: Evidence): Finding[] {
         "Insulation resistance, then open the lid: moisture indicator, corrosion at the lowest point. Do not dry and return.",
     },
   ];
+}
+
+function groupsOfTaps({ taps }: Evidence): number[] {
+  return [...new Set(taps.flatMap(({ groups }) => groups))].toSorted((a, b) => a - b);
 }
 
 /** Taps and probes at fault together from which no dry cause is likely. Engineering default. */

@@ -75,7 +75,10 @@ function collapseOf(
   // Where a current was logged it is enough that some groups are not read yet, for the next reading of all of them decides:
   // a group that collapses leaves the others where they were, a load takes them all down.
   const times = noiseV.isCurrentLogged ? 1 : gates.unreadLoadTimes;
-  if (isUnreadLoad(survey, back, row, { times, noiseV: 4 * noiseV.sum, keptShare: gates.unreadLoadShare })) {
+  const load = { times, noiseV: 4 * noiseV.sum, keptShare: gates.unreadLoadShare };
+  // A value that is repeated shows the load of the row it was read in, though the pack has risen again since.
+  const rowsOfLoad = noiseV.isCurrentLogged ? [row] : [row, readIn(survey, index, back, row)];
+  if (rowsOfLoad.some((at) => isUnreadLoad(survey, back, at, load))) {
     if (!noiseV.isCurrentLogged) return null;
     const anew = allReadAnew(survey, back, row);
     if (anew !== null && isFallOfAll(survey, back, anew, gates.collapseOwnShare)) return null;
@@ -105,6 +108,13 @@ function fallenFrom(survey: RowSurvey, index: number, back: number, row: number)
   const fallV = before - deviation(survey, index, row);
   for (let at = row - 1; at > back; at -= 1) if (before - deviation(survey, index, at) <= 0.1 * fallV) return at;
   return back;
+}
+
+/** Row after `back` in which the group last showed another value than before; `row` where it did in none. */
+function readIn({ log: { cellVoltagesV } }: RowSurvey, index: number, back: number, row: number): number {
+  const column = cellVoltagesV[index];
+  for (let at = row; at > back; at -= 1) if (column?.[at] !== column?.[at - 1]) return at;
+  return row;
 }
 
 /**
@@ -138,8 +148,7 @@ const readAlikeNeeded = 2;
 
 /**
  * A board that refreshes a few groups at a time shows a load in some of them while the group in the middle still repeats its value. Against those
- * read in the same row an open tap shows as one: what the group lost beyond them its neighbour has won, or it lost no more than they did. What is
- * repeated was read in an earlier row, and is held against what was read there.
+ * read in the same row an open tap shows as one: what the group lost beyond them its neighbour has won, or it lost no more than they did.
  */
 function isTapAmongReadAlike(
   { log: { cellVoltagesV } }: RowSurvey,
@@ -148,13 +157,11 @@ function isTapAmongReadAlike(
   row: number,
   gates: AcuteGates,
 ): boolean {
-  const isReadAt = (at: number, when: number) => cellVoltagesV[at]?.[when] !== cellVoltagesV[at]?.[when - 1];
-  let readRow = row;
-  while (readRow > back && !isReadAt(index, readRow)) readRow -= 1;
-  const changed = cellVoltagesV.map((column) => (column[readRow] ?? Number.NaN) - (column[back] ?? Number.NaN));
-  const isRead = (at: number) => Number.isFinite(changed[at]) && isReadAt(at, readRow);
+  const changed = cellVoltagesV.map((column) => (column[row] ?? Number.NaN) - (column[back] ?? Number.NaN));
+  const isRead = (at: number) =>
+    Number.isFinite(changed[at]) && cellVoltagesV[at]?.[row] !== cellVoltagesV[at]?.[row - 1];
   const others = changed.filter((_, at) => at !== index && isRead(at));
-  if (readRow === back || others.length < readAlikeNeeded || others.length === cellVoltagesV.length - 1) return false;
+  if (!isRead(index) || others.length < readAlikeNeeded || others.length === cellVoltagesV.length - 1) return false;
   const usual = median(others) ?? 0;
   const lostV = usual - (changed[index] ?? 0);
   const wonV = Math.max(...[index - 1, index + 1].filter(isRead).map((at) => (changed[at] ?? 0) - usual));

@@ -42,6 +42,8 @@ test("sense wires side by side that jump while the pack stands, and a probe that
     first: { fault: "water-ingress", safetyClass: "A1" },
     remedy: "isolate",
   });
+  // No group is drained, so the wires say where the wet place is: between groups 6 and 8.
+  expect(judged("at rest", 7).first).toMatchObject({ fault: "water-ingress", groups: [6, 7, 8] });
 });
 
 test("where they jump in use, lie far apart, or no probe jumps, they are loose wires", () => {
