@@ -1,7 +1,8 @@
 import { z } from "zod";
 import { whyProposed } from "@/lib/access/why-proposed.schema";
 import { dateText } from "./date-text";
-import { policyTerms, startEvidences } from "./policy.schema";
+import { policyTerms, type StartEvidence, startEvidences } from "./policy.schema";
+import { evidenceWords } from "./policy-words";
 
 const wholeNumber = (terms: z.ZodNumber, sentence: string) =>
   z
@@ -10,6 +11,29 @@ const wholeNumber = (terms: z.ZodNumber, sentence: string) =>
     .regex(/^[0-9]{1,4}$/, sentence)
     .transform(Number)
     .pipe(terms);
+
+/** Kinds of evidence as they are typed, one a line, in the words in which a version says them. */
+export function sayEvidenceOrder(order: readonly StartEvidence[]): string {
+  return order.map((kind) => evidenceWords[kind]).join("\n");
+}
+
+/** Never filled in where it is missing: an order nobody wrote down would be a promise nobody made. */
+const evidenceLines = z
+  .string("Write the kinds of evidence, best first.")
+  .transform((text, context) => {
+    const lines = text.split("\n").map((line) => line.trim().toLowerCase());
+    const order = lines
+      .filter((line) => line !== "")
+      .map((line) => startEvidences.find((kind) => evidenceWords[kind] === line) ?? line);
+    const unknown = order.find((kind) => !startEvidences.some((known) => known === kind));
+    if (unknown === undefined) return order;
+    context.addIssue({
+      code: "custom",
+      message: `“${unknown}” is none of the kinds: move the lines, leave their words.`,
+    });
+    return z.NEVER;
+  })
+  .pipe(policyTerms.evidenceOrder);
 
 /** A proposed version as the form sends it: texts, read to the terms of a policy. One schema for form and server. */
 export const policyProposalSchema = z.object({
@@ -33,11 +57,7 @@ export const policyProposalSchema = z.object({
   weekendEnd: policyTerms.weekendEnd,
   clockStop: policyTerms.clockStop,
   evidenceGapDays: wholeNumber(policyTerms.evidenceGapDays, "Days as a whole number."),
-  evidenceOrder: z
-    .string()
-    .transform((text) => text.split(","))
-    .pipe(policyTerms.evidenceOrder)
-    .default([...startEvidences]),
+  evidenceOrder: evidenceLines,
   why: whyProposed,
 });
 

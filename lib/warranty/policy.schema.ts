@@ -58,7 +58,7 @@ export const policyTerms = {
     .array(z.enum(startEvidences), "evidenceOrder: a list.")
     .refine(
       (order) => order.length === startEvidences.length && new Set(order).size === order.length,
-      "evidenceOrder: every kind of evidence once.",
+      "evidenceOrder: every kind of evidence once, best first.",
     ),
 };
 

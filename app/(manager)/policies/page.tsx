@@ -5,7 +5,7 @@ import { HouseFrame } from "@/app/_components/house-frame";
 import { QuestionForm } from "@/app/_components/question-form";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
-import { listPolicies, shadowRunOf } from "@/lib/data/warranty/policies";
+import { listPolicies, shadowRunOf, termsToStartFrom } from "@/lib/data/warranty/policies";
 import { shadowSentence } from "@/lib/warranty/replay";
 import { proposePolicyAction } from "./actions";
 import { PolicyCard } from "./policy-card";
@@ -76,7 +76,12 @@ export default async function PoliciesPage() {
         {mayPropose ? (
           <section className="space-y-4">
             <h2>Propose a version</h2>
-            <QuestionForm id="policy" action={proposePolicyAction} questions={policyQuestions} button="Propose" />
+            <QuestionForm
+              id="policy"
+              action={proposePolicyAction}
+              questions={policyQuestions(await termsToStartFrom(actor))}
+              button="Propose"
+            />
           </section>
         ) : null}
       </div>

@@ -3,13 +3,15 @@ import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { type ProposalRefusal, proposalSentences, type Verdict } from "@/lib/access/two-people";
 import type { CalendarDate } from "@/lib/warranty/calendar";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
+import { policyInForce, type WarrantyPolicy, warrantyPolicySchema } from "@/lib/warranty/policy.schema";
 import type { PolicyProposal } from "@/lib/warranty/policy-proposal.schema";
 import { policyInWords } from "@/lib/warranty/policy-words";
 import { type ShadowRun, shadowRun, shadowSentence } from "@/lib/warranty/replay";
 import { asActor } from "../database";
 import { firstDayIsOver, keepProposal, proposedBy, settleProposal, type TwoPeople, twoPeople } from "../two-people";
 import { readKeptAnswers } from "./kept-answers";
-import { termColumns, toPolicy } from "./policy-columns";
+import { readPolicies, termColumns, toPolicy } from "./policy-columns";
 
 export interface PolicyView extends TwoPeople {
   readonly version: string;
@@ -45,6 +47,15 @@ export async function listPolicies(actor: Actor): Promise<PolicyView[] | null> {
       ...twoPeople(actor, row),
     };
   });
+}
+
+/** What a proposal starts from: the version in force today, and before the first one what the program comes with. */
+export async function termsToStartFrom(actor: Actor, now = new Date()): Promise<WarrantyPolicy> {
+  const today = civilDateAt(now, "UTC");
+  const versions = await asActor(actor, readPolicies);
+  return (
+    policyInForce(versions, today) ?? warrantyPolicySchema.parse({ version: "first", validFrom: today, months: 24 })
+  );
 }
 
 /**

@@ -7,9 +7,14 @@ import { lodgeReturn } from "@/lib/data/returns/lodge-return";
 import { readDealerReturn } from "@/lib/data/returns/returns";
 import { replayAll, replayReturn } from "@/lib/data/warranty/kept-answers";
 import { readLegalPrompts, recordLegalNotice } from "@/lib/data/warranty/legal-notices";
-import { listPolicies, proposePolicy, settlePolicy, shadowRunOf } from "@/lib/data/warranty/policies";
+import { listPolicies, proposePolicy, settlePolicy, shadowRunOf, termsToStartFrom } from "@/lib/data/warranty/policies";
 import { type CalendarDate, calendarDate as day, plusDays } from "@/lib/warranty/calendar";
-import { type PolicyProposalInput, policyProposalSchema } from "@/lib/warranty/policy-proposal.schema";
+import { startEvidences } from "@/lib/warranty/policy.schema";
+import {
+  type PolicyProposalInput,
+  policyProposalSchema,
+  sayEvidenceOrder,
+} from "@/lib/warranty/policy-proposal.schema";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
 
@@ -34,6 +39,7 @@ const proposal = (over: Partial<PolicyProposalInput> = {}) =>
     weekendEnd: "next-working-day",
     clockStop: "while-with-us",
     evidenceGapDays: "14",
+    evidenceOrder: sayEvidenceOrder(startEvidences),
     why: "A year more than the others give.",
     ...over,
   });
@@ -101,6 +107,16 @@ test("a version never begins in the past, and two approved ones never on one day
   await proposePolicy(fleet.manager, proposal({ version: "2027-01b" }), now);
   expect(await settlePolicy(fleet.manager2, "2027-01b", "approved", now)).toMatchObject({ reason: "day-taken" });
   expect(await settlePolicy(fleet.manager, "2027-01b", "dropped", now)).toEqual({ ok: true });
+});
+
+test("the next proposal starts from the version in force, its order of evidence included", async () => {
+  const order = [...startEvidences].reverse();
+  const last = { version: "2028-03", validFrom: "2028-03-01", evidenceOrder: sayEvidenceOrder(order) };
+  await proposePolicy(fleet.manager, proposal(last), now);
+  expect(await settlePolicy(fleet.manager2, last.version, "approved", now)).toEqual({ ok: true });
+  expect((await termsToStartFrom(fleet.manager, now)).evidenceOrder).toEqual(startEvidences);
+  const later = await termsToStartFrom(fleet.manager, new Date("2028-03-02T00:00:00Z"));
+  expect(later).toMatchObject({ version: "2028-03", evidenceOrder: order, months: 36 });
 });
 
 test("a past answer comes out as it was given under its day's version, and its differences under today's are listed", async () => {
