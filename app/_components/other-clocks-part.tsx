@@ -1,4 +1,4 @@
-import { FOR_COUNSEL } from "@/lib/warranty/legal-clock";
+import { sayDate } from "@/lib/warranty/say-date";
 import type { OtherClocks } from "@/lib/warranty/three-clocks";
 
 /** What runs beside the maker's guarantee, each under its own heading so that none is taken for another. */
@@ -13,13 +13,18 @@ export function OtherClocksPart({ clocks: { legal, settlement } }: { clocks: Oth
           ))}
         </ul>
         <details>
-          <summary className="min-h-11 cursor-pointer py-2 text-soft">Where this comes from. {FOR_COUNSEL}</summary>
+          <summary className="min-h-11 cursor-pointer py-2 text-soft">Where this comes from. {legal.counsel}</summary>
           <ul className="list-disc space-y-1 pl-5 text-soft">
             {legal.sources.map(({ named, mark }) => (
               <li key={named}>
                 {named} ({mark})
               </li>
             ))}
+            {legal.row === null ? null : (
+              <li>
+                The row for sales from {sayDate(legal.row.salesFrom)} ({legal.row.version}).
+              </li>
+            )}
             {legal.sources.length === 0 ? <li>Nothing is held for this case.</li> : null}
           </ul>
         </details>

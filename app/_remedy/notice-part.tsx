@@ -2,25 +2,25 @@ import { LocalTime } from "@/app/_components/local-time";
 import { QuestionForm } from "@/app/_components/question-form";
 import type { RemedyView } from "@/lib/data/remedies/remedy-view";
 import { countryName } from "@/lib/transport/country-name";
-import { FOR_COUNSEL } from "@/lib/warranty/legal-clock";
 import { consumerChoiceWords, type LegalPrompt } from "@/lib/warranty/legal-prompts";
 import { noticeShownAction } from "./actions";
 
-type Notices = Pick<RemedyView, "reference" | "prompts" | "shown" | "country">;
+type Notices = Pick<RemedyView, "reference" | "prompts" | "shown" | "country" | "counsel">;
 
 /** What the law of the place of sale asks to be shown before a remedy, word for word; when it was, to whom it was answered. */
 export function NoticePart({ remedy, mayRecord }: { remedy: Notices; mayRecord: boolean }) {
-  const { prompts, shown, country } = remedy;
+  const { prompts, shown, country, counsel } = remedy;
   if (prompts.length === 0 && shown.length === 0)
     return (
       <p>
-        No notice before a remedy is on record here for this sale in {countryName(country)}. {FOR_COUNSEL}
+        No notice before a remedy is on record here for this sale in {countryName(country)}. {counsel}
       </p>
     );
   return (
     <div className="space-y-5">
       <p className="text-soft">
-        For a sale in {countryName(country)}. {FOR_COUNSEL}
+        For a sale in {countryName(country)}. {counsel} The words are a draft for counsel, who has confirmed none of
+        them.
       </p>
       {prompts.map((prompt) => (
         <OnePrompt key={prompt.kind} prompt={prompt} remedy={remedy} mayRecord={mayRecord} />

@@ -101,6 +101,10 @@ const allowed = {
   "read-policies": [...manager, ...safetyOfficer],
   "propose-policy": manager,
   "approve-policy": manager,
+  /** What the law of a country asks of the seller. Counsel has no account: a manager who did not propose the row records counsel's word. */
+  "propose-law": manager,
+  "approve-law": manager,
+  "confirm-law": manager,
   "set-rates": finance,
   "deploy-policy": administrator,
   // Tests at the bench

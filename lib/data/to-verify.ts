@@ -6,18 +6,20 @@ import { type ToVerify, unverifiedIn } from "@/lib/transport/to-verify";
 import { usedBatteryStatement } from "@/lib/transport/used-battery-statement";
 import { holidayListSchema } from "@/lib/warranty/holiday-calendar";
 import { lawToVerify } from "@/lib/warranty/law-to-verify";
+import type { LegalDuty } from "@/lib/warranty/legal-duty";
 import { fromDateColumn } from "./calendar-columns";
 import { asSystem, closeDatabase } from "./database";
+import { readLegalDuties } from "./warranty/legal-duties-held";
 
 /** A country of the Union: the sheet is the same for all, but for whom it is written. */
 const ANY_UNION_COUNTRY = "DE";
 
 /** Tables that stand in the program itself. */
-function inTheProgram(): ToVerify[] {
+function inTheProgram(duties: readonly LegalDuty[]): ToVerify[] {
   const { version, validFrom } = reportingClocks;
   const sheet = usedBatteryStatement(ANY_UNION_COUNTRY);
   return [
-    ...lawToVerify(),
+    ...lawToVerify(duties),
     ...unverifiedIn("Clocks of reports to authorities", `${version}, from ${validFrom}`, reportingClocks),
     ...unverifiedIn("What is done once an incident is open", "this release", incidentChecklist),
     { table: sheet.title, version: "this release", sentence: "The whole sheet.", mark: sheet.forCounsel },
@@ -32,12 +34,16 @@ function inTheProgram(): ToVerify[] {
  */
 export async function listToVerify(): Promise<ToVerify[]> {
   const approved = { state: "approved" };
-  const [rules, holidays] = await asSystem(async (tx) => [
-    await tx.transportRuleVersion.findMany({ where: approved, orderBy: { validFrom: "asc" } }),
-    await tx.holidayCalendar.findMany({ where: approved, orderBy: [{ country: "asc" }, { validFrom: "asc" }] }),
-  ]);
+  const [rules, holidays, duties] = await asSystem(
+    async (tx) =>
+      [
+        await tx.transportRuleVersion.findMany({ where: approved, orderBy: { validFrom: "asc" } }),
+        await tx.holidayCalendar.findMany({ where: approved, orderBy: [{ country: "asc" }, { validFrom: "asc" }] }),
+        await readLegalDuties(tx),
+      ] as const,
+  );
   return [
-    ...inTheProgram(),
+    ...inTheProgram(duties),
     ...rules.flatMap(({ version, validFrom, content }) =>
       unverifiedIn("Transport rules", `${version}, from ${fromDateColumn(validFrom)}`, content),
     ),

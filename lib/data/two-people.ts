@@ -64,6 +64,7 @@ export function proposedBy(actor: Actor, now: Date) {
 
 const versionNames = [
   "HolidayCalendar_version_key",
+  "LegalDutyVersion_version_key",
   "ReturnSetting_version_key",
   "WarrantyPolicy_version_key",
 ] as const;

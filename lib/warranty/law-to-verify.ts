@@ -1,18 +1,19 @@
 import type { ToVerify } from "@/lib/transport/to-verify";
-import { lengthensNothingSentence } from "./legal-clock";
-import { type LegalDuty, legalDuties } from "./legal-duties";
+import { type LegalDuty, sayDuty } from "./legal-duty";
 import { legalPromptKinds, legalPromptTexts } from "./legal-prompts";
 import { refundTerm } from "./refund-term";
 
-/** Everything this program says of consumer law: no row of it is confirmed, whatever it was read in. */
-export function lawToVerify(): ToVerify[] {
+/** What is said of consumer law and was confirmed by no counsel, whatever it was read in. */
+export function lawToVerify(duties: readonly LegalDuty[]): ToVerify[] {
   return [
-    ...legalDuties.map((duty) => ({
-      table: `The seller's legal duty, ${duty.country}`,
-      version: `for sales from ${duty.validFrom}`,
-      sentence: sayDuty(duty),
-      mark: `to be confirmed by counsel; ${duty.sources.map(({ named, mark }) => `${named} (${mark})`).join("; ")}`,
-    })),
+    ...duties
+      .filter(({ confirmation }) => confirmation === null)
+      .map((duty) => ({
+        table: `The seller's legal duty, ${duty.country}`,
+        version: `${duty.version}, for sales from ${duty.salesFrom}`,
+        sentence: sayDuty(duty),
+        mark: `to be confirmed by counsel; ${duty.sources.map(({ named, mark }) => `${named} (${mark})`).join("; ")}`,
+      })),
     {
       table: "Refunds",
       version: "this release",
@@ -26,26 +27,4 @@ export function lawToVerify(): ToVerify[] {
       mark: "draft: to be confirmed by counsel, and to be given in the consumer's language",
     })),
   ];
-}
-
-function sayDuty(duty: LegalDuty): string {
-  const { months, insteadOfMonths, burdenMonths, rejectDays, monthsAfterRepair } = duty;
-  return [
-    months === null
-      ? (insteadOfMonths ?? "No fixed time.")
-      : `A fault must appear within ${months} months of delivery.`,
-    burdenMonths === null ? null : `Within ${burdenMonths} months it is taken to have been there at delivery.`,
-    rejectDays === null ? null : `The consumer may reject the goods within ${rejectDays} days.`,
-    monthsAfterRepair === 0 ? null : sayLengthening(months, monthsAfterRepair),
-    duty.informBeforeRemedy ? "The consumer is told of the choice and of the lengthening before a remedy." : null,
-    duty.refurbishedOnRequest ? "A refurbished replacement needs the consumer's own request." : null,
-  ]
-    .filter((part) => part !== null)
-    .join(" ");
-}
-
-function sayLengthening(months: number | null, monthsAfterRepair: number): string {
-  return months === null
-    ? lengthensNothingSentence(monthsAfterRepair)
-    : `One repair lengthens the time once by ${monthsAfterRepair} months.`;
 }

@@ -1,11 +1,15 @@
 import { type CalendarDate, compareDates, plusDays } from "./calendar";
-import { type LegalSource, legalDutyOn } from "./legal-duties";
+import {
+  FOR_COUNSEL,
+  type HeldDuties,
+  type LegalSource,
+  legalDutyOn,
+  lengthensNothingSentence,
+  sayCounsel,
+} from "./legal-duty";
 import type { StartEvidence } from "./policy.schema";
 import { sayDate, sayDays, sayMonths } from "./say-date";
 import { windowEnd } from "./window-end";
-
-/** Stands under everything said about a law. */
-export const FOR_COUNSEL = "To be confirmed by counsel; it informs the seller and decides nothing.";
 
 export interface LegalFacts {
   /** Country of the sale. */
@@ -47,21 +51,30 @@ export interface LegalClock {
   readonly endsOn: CalendarDate | null;
   readonly sentences: readonly string[];
   readonly sources: readonly LegalSource[];
+  /** Which row of the table it was drawn from; null where none was. */
+  readonly row: { readonly version: string; readonly salesFrom: CalendarDate } | null;
+  /** Whether counsel confirmed that row. */
+  readonly counsel: string;
 }
 
 /**
  * What the law of the country of sale asks of the seller, apart from the maker's guarantee. It never says that a
  * consumer has no rights: after a time has run, other rights may remain.
  */
-export function legalClock({ country, soldOn, toldOn, buyerKind, repairsBefore }: LegalFacts): LegalClock {
+export function legalClock(
+  { country, soldOn, toldOn, buyerKind, repairsBefore }: LegalFacts,
+  held: HeldDuties,
+): LegalClock {
   if (soldOn === null) {
     return {
       endsOn: null,
       sentences: ["The seller's duty counts from delivery to the customer, and that day is not known yet. Ask for it."],
       sources: [],
+      row: null,
+      counsel: FOR_COUNSEL,
     };
   }
-  const duty = legalDutyOn(country, soldOn);
+  const duty = legalDutyOn(country, soldOn, held);
   if (duty === null) {
     return {
       endsOn: null,
@@ -69,6 +82,8 @@ export function legalClock({ country, soldOn, toldOn, buyerKind, repairsBefore }
         `The law of the country of sale (${country}) is not held here. Ask counsel before anything is refused.`,
       ],
       sources: [],
+      row: null,
+      counsel: FOR_COUNSEL,
     };
   }
   const business =
@@ -95,12 +110,9 @@ export function legalClock({ country, soldOn, toldOn, buyerKind, repairsBefore }
         : []),
     ],
     sources,
+    row: { version: duty.version, salesFrom: duty.salesFrom },
+    counsel: sayCounsel(duty),
   };
-}
-
-/** For a law that names no time: the directive lengthens "the time", and there is none to count from. */
-export function lengthensNothingSentence(monthsAfterRepair: number): string {
-  return `Whether the ${sayMonths(monthsAfterRepair)} that a repair adds to the time change anything where the law names no time: ask counsel.`;
 }
 
 function timeSentence(months: number, soldOn: CalendarDate, endsOn: CalendarDate, toldOn: CalendarDate): string {

@@ -1,32 +1,5 @@
-import { type CalendarDate, calendarDate, compareDates } from "./calendar";
-
-/** Where a statement of law was taken from. Every one is to be confirmed by counsel before anybody relies on it. */
-export interface LegalSource {
-  readonly named: string;
-  readonly mark: "read in a summary" | "from memory: verify";
-}
-
-/** The seller's own duty to a consumer in a country, for sales from a day on. A law changes by a new row. */
-export interface LegalDuty {
-  /** ISO 3166-1 alpha-2. */
-  readonly country: string;
-  readonly validFrom: CalendarDate;
-  /** Months from delivery within which a fault must appear; null where the law names no fixed time. */
-  readonly months: number | null;
-  /** What stands in place of a fixed time. */
-  readonly insteadOfMonths: string | null;
-  /** Months in which a fault is taken to have been there at delivery; null where the law has no such rule. */
-  readonly burdenMonths: number | null;
-  /** Days in which a consumer may reject the goods outright; null where there are none. */
-  readonly rejectDays: number | null;
-  /** Months by which one repair lengthens the time, once. */
-  readonly monthsAfterRepair: number;
-  /** Whether the consumer must be told of the choice and of the lengthening before a remedy. */
-  readonly informBeforeRemedy: boolean;
-  /** Whether a refurbished replacement needs the consumer's own request. */
-  readonly refurbishedOnRequest: boolean;
-  readonly sources: readonly LegalSource[];
-}
+import { calendarDate, compareDates } from "./calendar";
+import { AT_SET_UP, type LegalDuty, type LegalSource } from "./legal-duty";
 
 const directive: LegalSource = { named: "Directive (EU) 2019/771, Art. 10, 11 and 13", mark: "read in a summary" };
 const amending: LegalSource = {
@@ -41,6 +14,8 @@ const noFixedTime = {
   informBeforeRemedy: false,
   refurbishedOnRequest: false,
 } as const;
+
+type Terms = Omit<LegalDuty, "version" | "countsFrom" | "confirmation">;
 
 interface UnionTerms {
   /** First day of the older directive in the country: its own day, or the accession. */
@@ -78,14 +53,14 @@ function unionRows(
     olderFrom = accessions[country] ?? "2002-01-01",
     olderMonths = 24,
   }: UnionTerms = {},
-): LegalDuty[] {
+): Terms[] {
   const common = { country, insteadOfMonths: null, rejectDays: null };
   const plain = { monthsAfterRepair: 0, informBeforeRemedy: false, refurbishedOnRequest: false };
   return [
     {
       ...common,
       ...plain,
-      validFrom: calendarDate(olderFrom),
+      salesFrom: calendarDate(olderFrom),
       months: olderMonths,
       burdenMonths: 6,
       sources: [olderDirective, ...(olderMonths === 24 ? [] : national)],
@@ -93,14 +68,14 @@ function unionRows(
     {
       ...common,
       ...plain,
-      validFrom: calendarDate("2022-01-01"),
+      salesFrom: calendarDate("2022-01-01"),
       months,
       burdenMonths,
       sources: [directive, ...national],
     },
     {
       ...common,
-      validFrom: calendarDate("2026-07-31"),
+      salesFrom: calendarDate("2026-07-31"),
       months,
       burdenMonths,
       monthsAfterRepair: 12,
@@ -120,13 +95,13 @@ interface NationalTerms {
 }
 
 /** Rows of a member state whose own law names no fixed time: the directive's Art. 10(3) lets it go further than two years. */
-function nationalTimeRows(country: string, { national, insteadOfMonths, rejectDays }: NationalTerms): LegalDuty[] {
+function nationalTimeRows(country: string, { national, insteadOfMonths, rejectDays }: NationalTerms): Terms[] {
   return unionRows(country, { national }).map((row) => ({
     ...row,
     months: null,
     insteadOfMonths,
     rejectDays:
-      rejectDays !== undefined && compareDates(row.validFrom, calendarDate("2022-01-01")) >= 0 ? rejectDays : null,
+      rejectDays !== undefined && compareDates(row.salesFrom, calendarDate("2022-01-01")) >= 0 ? rejectDays : null,
     sources: [...row.sources.filter((source) => !national.includes(source)), ...national],
   }));
 }
@@ -156,7 +131,9 @@ const AT_THE_MINIMUM = [
   "SK",
 ];
 
-export const legalDuties: readonly LegalDuty[] = [
+const terms: readonly Terms[] = [
+  // For a state of the Union or its economic area whose own law is not held here: the directives alone.
+  ...unionRows("EU"),
   ...AT_THE_MINIMUM.flatMap((country) => unionRows(country, { national: [takenAtTheMinimum] })),
   ...unionRows("PL", { burdenMonths: 24, national: [memory("Ustawa o prawach konsumenta, Art. 43b and 43c")] }),
   ...unionRows("FR", { burdenMonths: 24, national: [memory("Code de la consommation, Art. L217-3 and L217-7")] }),
@@ -190,7 +167,7 @@ export const legalDuties: readonly LegalDuty[] = [
   {
     ...noFixedTime,
     country: "GB",
-    validFrom: calendarDate("2015-10-01"),
+    salesFrom: calendarDate("2015-10-01"),
     insteadOfMonths: "The law names no fixed time; a claim can usually be brought for six years, in Scotland five.",
     burdenMonths: 6,
     rejectDays: 30,
@@ -202,7 +179,7 @@ export const legalDuties: readonly LegalDuty[] = [
   {
     ...noFixedTime,
     country: "US",
-    validFrom: calendarDate("1975-07-04"),
+    salesFrom: calendarDate("1975-07-04"),
     insteadOfMonths:
       "Implied warranties are the law of each state, and their time differs; the written warranty may not disclaim them.",
     burdenMonths: null,
@@ -215,7 +192,7 @@ export const legalDuties: readonly LegalDuty[] = [
   {
     ...noFixedTime,
     country: "AU",
-    validFrom: calendarDate("2011-01-01"),
+    salesFrom: calendarDate("2011-01-01"),
     insteadOfMonths:
       "The consumer guarantees last as long as is reasonable for such goods; after a major failure the consumer chooses.",
     burdenMonths: null,
@@ -231,7 +208,7 @@ export const legalDuties: readonly LegalDuty[] = [
   {
     ...noFixedTime,
     country: "IN",
-    validFrom: calendarDate("2020-07-20"),
+    salesFrom: calendarDate("2020-07-20"),
     insteadOfMonths:
       "The law names no fixed time for a fault to appear; a complaint to a consumer commission can be brought within two years of its cause.",
     burdenMonths: null,
@@ -243,20 +220,10 @@ export const legalDuties: readonly LegalDuty[] = [
   },
 ];
 
-/** The seller's duty in a country for a sale on a day; null where no row is held: then somebody must ask. */
-export function legalDutyOn(
-  country: string,
-  soldOn: CalendarDate,
-  duties: readonly LegalDuty[] = legalDuties,
-): LegalDuty | null {
-  const begun = duties.filter((duty) => duty.country === country && compareDates(duty.validFrom, soldOn) <= 0);
-  return begun.reduce<LegalDuty | null>(
-    (latest, duty) => (latest === null || compareDates(latest.validFrom, duty.validFrom) < 0 ? duty : latest),
-    null,
-  );
-}
-
-/** The directive's own terms on a day, for a state whose national law is not held here; null before the first of them. */
-export function directiveDutyOn(soldOn: CalendarDate): LegalDuty | null {
-  return legalDutyOn("EU", soldOn, unionRows("EU"));
-}
+/** What the program comes with. None of it was confirmed by counsel; the house proposes its own rows over these. */
+export const legalDuties: readonly LegalDuty[] = terms.map((row) => ({
+  ...row,
+  version: AT_SET_UP,
+  countsFrom: null,
+  confirmation: null,
+}));

@@ -1,6 +1,6 @@
 import { unionAndArea } from "@/lib/transport/union-and-area";
 import { type CalendarDate, calendarDate } from "./calendar";
-import { directiveDutyOn, legalDutyOn } from "./legal-duties";
+import { directiveDutyOn, type HeldDuties, type LegalDuty, legalDutyOn } from "./legal-duty";
 
 export const legalPromptKinds = ["choice-and-extension", "refurbished-on-request"] as const;
 export type LegalPromptKind = (typeof legalPromptKinds)[number];
@@ -57,10 +57,12 @@ const PUTS_RIGHT: readonly string[] = ["repair", "replace", "remote-fix", "refun
  * telling too much harms nobody, and so is one in a state of the Union or its economic area whose own law is not held here;
  * a business buyer is not prompted.
  */
-export function promptsBeforeRemedy({ country, soldOn, buyerKind, remedy, isRefurbished }: RemedyFacts): LegalPrompt[] {
+export function promptsBeforeRemedy(
+  { country, soldOn, buyerKind, remedy, isRefurbished }: RemedyFacts,
+  held: HeldDuties,
+): LegalPrompt[] {
   if (buyerKind === "business" || !PUTS_RIGHT.includes(remedy)) return [];
-  const on = soldOn ?? FAR_FUTURE;
-  const duty = legalDutyOn(country, on) ?? (unionAndArea.includes(country) ? directiveDutyOn(on) : null);
+  const duty = dutyBeforeRemedy({ country, soldOn }, held);
   if (duty === null) return [];
   const kinds: LegalPromptKind[] = [
     ...(duty.informBeforeRemedy ? (["choice-and-extension"] as const) : []),
@@ -69,6 +71,15 @@ export function promptsBeforeRemedy({ country, soldOn, buyerKind, remedy, isRefu
       : []),
   ];
   return kinds.map((kind) => ({ kind, ...legalPromptTexts[kind] }));
+}
+
+/** The row that says whether a consumer is prompted; null where none is held. */
+export function dutyBeforeRemedy(
+  { country, soldOn }: Pick<RemedyFacts, "country" | "soldOn">,
+  held: HeldDuties,
+): LegalDuty | null {
+  const on = soldOn ?? FAR_FUTURE;
+  return legalDutyOn(country, on, held) ?? (unionAndArea.includes(country) ? directiveDutyOn(on, held) : null);
 }
 
 export interface ShownPrompt {

@@ -1,6 +1,7 @@
 import type { CalendarDate } from "./calendar";
 import { coverFactsSchema } from "./cover-facts.schema";
 import { deliveryDay, type LegalClock, legalClock } from "./legal-clock";
+import type { LegalDuty } from "./legal-duty";
 import { sayDate } from "./say-date";
 
 /** The two clocks beside the maker's guarantee, which must never be mistaken for it. */
@@ -32,6 +33,8 @@ interface ClockInput {
   readonly settlement: { readonly startsOn: CalendarDate; readonly endsOn: CalendarDate } | null;
   /** Country of the dealer that lodged, where the country of the sale is not known. */
   readonly dealerCountry: string;
+  /** Every row of the law that is held. */
+  readonly duties: readonly LegalDuty[];
 }
 
 /** The seller's legal duty and the settlement between maker and dealer, each apart from the guarantee. */
@@ -39,13 +42,17 @@ export function otherClocks(input: ClockInput): OtherClocks {
   const read = coverFactsSchema.safeParse(input.facts);
   const facts = read.success ? read.data : null;
   return {
-    legal: legalClock({
-      country: facts?.saleCountry ?? input.dealerCountry,
-      soldOn: deliveryDay(input),
-      toldOn: input.toldOn,
-      buyerKind: facts?.buyerKind,
-      repairsBefore: facts?.earlierReturns?.filter(isRepairMade).length ?? 0,
-    }),
+    legal: legalClock(
+      {
+        country: facts?.saleCountry ?? input.dealerCountry,
+        soldOn: deliveryDay(input),
+        toldOn: input.toldOn,
+        buyerKind: facts?.buyerKind,
+        repairsBefore: facts?.earlierReturns?.filter(isRepairMade).length ?? 0,
+      },
+      // The rows of the day of the answer: what was told a customer stays what was told.
+      { duties: input.duties, answeredOn: facts?.today ?? input.toldOn },
+    ),
     settlement: settlementSentence(input),
   };
 }

@@ -152,6 +152,8 @@ export const routeRoles: Readonly<Record<string, RouteRoles>> = {
   "(manager)/exports/page.tsx": at("/exports", ["manager", "administrator"]),
 
   "(manager)/policies/page.tsx": at("/policies", ["manager", "safetyOfficer"]),
+  "(manager)/policies/legal-duties/page.tsx": at("/policies/legal-duties", ["manager", "safetyOfficer"]),
+  "(manager)/policies/legal-duties/[country]/page.tsx": at("/policies/legal-duties/DE", ["manager", "safetyOfficer"]),
   "(manager)/policies/periods/page.tsx": at("/policies/periods", ["manager", "safetyOfficer"]),
   "(manager)/policies/replay/page.tsx": at("/policies/replay", ["manager"]),
   "(manager)/policies/distributor-sales/page.tsx": at("/policies/distributor-sales", ["manager"]),

@@ -39,6 +39,12 @@ export default async function PoliciesPage() {
             >
               Periods and limits of a return
             </Link>
+            <Link
+              href="/policies/legal-duties"
+              className="inline-flex min-h-11 items-center font-semibold text-accent underline underline-offset-4"
+            >
+              The seller&rsquo;s legal duty by country
+            </Link>
             {mayPropose ? (
               <>
                 <Link

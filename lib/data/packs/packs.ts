@@ -7,6 +7,7 @@ import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { countAttempt } from "../accounts/attempt-limits";
 import { asSystem, narrowTo, type Transaction } from "../database";
 import { answerCover, type CoverView, coverView } from "../warranty/cover";
+import { readLegalDuties } from "../warranty/legal-duties-held";
 import { type PackFacts, type RevisionChange, readPackFacts } from "./pack-facts";
 import { revisionInWords, shownSerial } from "./pack-words";
 
@@ -74,6 +75,7 @@ export async function lookUpPack(actor: Actor, typed: string): Promise<PackLookU
     const workshop = await workshopOf(tx, actor);
     const today = civilDateAt(new Date(), workshop.timeZone);
     const cover = await answerCover(tx, pack, { toldOn: today, today, stated: null });
+    const duties = await readLegalDuties(tx);
     const openReturns = await tx.return.count({
       where: { packId: pack.packId, status: { in: [...packInHandStatuses] }, settledBefore: false },
     });
@@ -89,7 +91,7 @@ export async function lookUpPack(actor: Actor, typed: string): Promise<PackLookU
       select: { reference: true, lodgedAt: true, status: true },
       orderBy: { lodgedAt: "desc" },
     });
-    return { pack, today, country: workshop.country, cover, hasOpenReturn: openReturns > 0, openActions, own };
+    return { pack, today, country: workshop.country, duties, cover, hasOpenReturn: openReturns > 0, openActions, own };
   });
   if (known === null) return { kind: "unknown-serial", sentence: unknownSerial };
   const { own } = known;
@@ -99,7 +101,7 @@ export async function lookUpPack(actor: Actor, typed: string): Promise<PackLookU
     pack: {
       ...describePack(known.pack),
       today: known.today,
-      cover: coverView(known.cover, known.country),
+      cover: coverView(known.cover, { dealerCountry: known.country, duties: known.duties }),
       openActions: known.openActions,
       earlierReturns: own.map(({ reference, lodgedAt, status }) => ({
         reference,

@@ -63,6 +63,8 @@ export interface RemedyView {
   /** What the law of the place of sale asks to be shown before the remedy; before a decision, what it would ask. */
   readonly prompts: readonly LegalPrompt[];
   readonly country: string;
+  /** Whether counsel confirmed the row of law that asks for them. */
+  readonly counsel: string;
   readonly shown: readonly {
     readonly kind: string;
     readonly text: string;
@@ -129,7 +131,7 @@ export async function readRemedyView(
     const { facts, shown } = await readRemedyFacts(tx, row.id, now);
     const kept = await readKeptUnit(tx, row.id);
     const isHouse = may(actor, "read-build-record");
-    const law = await readLegalPrompts(tx, row.id, { remedy: facts.decidedRemedy ?? "repair" });
+    const law = await readLegalPrompts(tx, row.id, { remedy: facts.decidedRemedy ?? "repair" }, now);
     const { past, told, timeZone } = loaded.standing;
     return {
       reference: row.reference,
@@ -145,6 +147,7 @@ export async function readRemedyView(
       timeToObject: timeToObject(past, { told, timeZone, now }),
       prompts: law.prompts,
       country: law.country,
+      counsel: law.counsel,
       shown: row.legalNotices,
       choice: shown.choice,
       kept:

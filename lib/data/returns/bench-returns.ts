@@ -18,6 +18,7 @@ import { readPackChanges } from "../packs/pack-changes";
 import { type BenchRevisionCheck, checkReturnedPack } from "../packs/revision-checks";
 import { readHealthyPopulation } from "../readings/healthy-packs";
 import { readSuggestionThatStands } from "../readings/suggestion-that-stands";
+import { readLegalDuties } from "../warranty/legal-duties-held";
 import { type NextSteps, readNextSteps } from "./next-steps";
 import { type ReturnView, returnView, returnViewSelect } from "./returns";
 
@@ -170,7 +171,7 @@ export async function readBenchReturn(actor: Actor, typedReference: string): Pro
     if (row === null) return null;
     const next = await readNextSteps(tx, actor, reading.reference, new Date());
     if (next === null) return null;
-    const view = returnView(row);
+    const view = returnView(row, await readLegalDuties(tx));
     const { pack, readingFile } = row;
     const lots = pack.lots.map(({ lot }) => lot);
     const packChanges = await readPackChanges(tx, row.packId);

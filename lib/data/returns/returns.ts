@@ -6,6 +6,7 @@ import { readReturnReference } from "@/lib/returns/return-reference";
 import { isOpenStatus, readReturnStatus, undecidedStatuses } from "@/lib/returns/return-status";
 import { readTurn, turnForDealer, YOUR_TURN } from "@/lib/returns/return-turn";
 import { readCoverOutcome } from "@/lib/warranty/cover";
+import type { LegalDuty } from "@/lib/warranty/legal-duty";
 import { otherClocks } from "@/lib/warranty/three-clocks";
 import type { Prisma } from "@/prisma/generated/client";
 import { fromDateColumn, fromOptionalDateColumn } from "../calendar-columns";
@@ -21,6 +22,7 @@ import {
   readingFileSelect,
 } from "../readings/reading-file-card";
 import type { CoverView } from "../warranty/cover";
+import { readLegalDuties } from "../warranty/legal-duties-held";
 import { type NextSteps, readNextSteps } from "./next-steps";
 
 export interface DealerReturnRow {
@@ -218,10 +220,10 @@ export async function readDealerReturn(actor: Actor, typedReference: string): Pr
       select: returnViewSelect,
     });
     const steps = row === null ? null : await readNextSteps(tx, actor, reading.reference, new Date());
-    return row === null || steps === null ? null : { row, steps };
+    return row === null || steps === null ? null : { row, steps, duties: await readLegalDuties(tx) };
   });
   if (found === null) return null;
-  const view = returnView(found.row);
+  const view = returnView(found.row, found.duties);
   const remedy = readDecidedRemedy(view.decision?.remedy ?? null);
   const danger = view.dangerSigns.length > 0;
   return {
@@ -231,7 +233,7 @@ export async function readDealerReturn(actor: Actor, typedReference: string): Pr
   };
 }
 
-export function returnView(row: ReturnRow): ReturnView {
+export function returnView(row: ReturnRow, duties: readonly LegalDuty[]): ReturnView {
   const { pack, decision, readingFile } = row;
   const introducedOn = fromDateColumn(pack.revision.introducedOn);
   const changes = readChanges(pack.revision.changes);
@@ -248,7 +250,7 @@ export function returnView(row: ReturnRow): ReturnView {
     conditions: row.conditions,
     dangerSigns: row.dangerSigns,
     noFileReason: row.noFileReason,
-    cover: readStoredCover(row),
+    cover: readStoredCover(row, duties),
     pack: {
       serial: pack.serial,
       serialShown: shownSerial(pack.serial),
@@ -269,7 +271,7 @@ export function returnView(row: ReturnRow): ReturnView {
   };
 }
 
-function readStoredCover(row: ReturnRow): CoverView {
+function readStoredCover(row: ReturnRow, duties: readonly LegalDuty[]): CoverView {
   const outcome = readCoverOutcome(row.coverOutcome);
   const startsOn = fromOptionalDateColumn(row.coverStartsOn);
   const endsOn = fromOptionalDateColumn(row.coverEndsOn);
@@ -292,6 +294,7 @@ function readStoredCover(row: ReturnRow): CoverView {
       toldOn: fromDateColumn(row.toldOn),
       settlement: from === null || to === null ? null : { startsOn: from, endsOn: to },
       dealerCountry: row.dealer.country,
+      duties,
     }),
   };
 }

@@ -3,6 +3,7 @@ import type { Absence } from "@/lib/warranty/absences";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { COVER_RULES_VERSION, type Cover } from "@/lib/warranty/cover";
 import type { CoverFacts, StartFacts } from "@/lib/warranty/cover-facts.schema";
+import type { LegalDuty } from "@/lib/warranty/legal-duty";
 import type { WarrantyPolicy } from "@/lib/warranty/policy.schema";
 import { coverByPolicyOfSale } from "@/lib/warranty/policy-of-sale";
 import { type OtherClocks, otherClocks } from "@/lib/warranty/three-clocks";
@@ -90,9 +91,12 @@ function withStated(start: StartFacts, { soldOn, proven }: StatedSale): StartFac
   return proven ? { ...start, provenOn: [...(start.provenOn ?? []), soldOn] } : { ...start, statedOn: soldOn };
 }
 
-export function coverView({ cover, facts, wouldChange }: CoverAnswer, dealerCountry: string): CoverView {
+export function coverView(
+  { cover, facts, wouldChange }: CoverAnswer,
+  { dealerCountry, duties }: { readonly dealerCountry: string; readonly duties: readonly LegalDuty[] },
+): CoverView {
   const { outcome, startsOn, endsOn, evidence, policyVersion, because } = cover;
-  const clocks = otherClocks({ ...cover, facts, dealerCountry });
+  const clocks = otherClocks({ ...cover, facts, dealerCountry, duties });
   return { outcome, startsOn, endsOn, evidence, policyVersion, because, wouldChange, clocks };
 }
 

@@ -4,15 +4,19 @@ import { may } from "@/lib/access/may";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { coverFactsSchema } from "@/lib/warranty/cover-facts.schema";
 import { deliveryDay } from "@/lib/warranty/legal-clock";
+import { sayCounsel } from "@/lib/warranty/legal-duty";
 import {
   type ConsumerChoice,
+  dutyBeforeRemedy,
   type LegalPrompt,
   type LegalPromptKind,
   missingPrompts,
   promptsBeforeRemedy,
 } from "@/lib/warranty/legal-prompts";
+import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { fromOptionalDateColumn } from "../calendar-columns";
 import { asActor, type Transaction } from "../database";
+import { readLegalDuties } from "./legal-duties-held";
 
 const promptSelect = {
   id: true,
@@ -29,6 +33,8 @@ export interface LegalPromptsRead {
   readonly country: string;
   readonly prompts: readonly LegalPrompt[];
   readonly missing: readonly LegalPromptKind[];
+  /** Whether counsel confirmed the row that asks for them, or for none. */
+  readonly counsel: string;
 }
 
 /**
@@ -39,21 +45,22 @@ export async function readLegalPrompts(
   tx: Transaction,
   returnId: string,
   remedy: { readonly remedy: string; readonly isRefurbished?: boolean },
+  now = new Date(),
 ): Promise<LegalPromptsRead> {
   const row = await tx.return.findUniqueOrThrow({ where: { id: returnId }, select: promptSelect });
   const facts = coverFactsSchema.safeParse(row.coverFacts);
   const country = (facts.success ? facts.data.saleCountry : undefined) ?? row.dealer.country;
-  const prompts = promptsBeforeRemedy({
-    country,
-    soldOn: deliveryDay({
-      outcome: row.coverOutcome,
-      evidence: row.coverEvidence,
-      startsOn: fromOptionalDateColumn(row.coverStartsOn),
-    }),
-    buyerKind: facts.success ? facts.data.buyerKind : undefined,
-    ...remedy,
+  const soldOn = deliveryDay({
+    outcome: row.coverOutcome,
+    evidence: row.coverEvidence,
+    startsOn: fromOptionalDateColumn(row.coverStartsOn),
   });
-  return { country, prompts, missing: missingPrompts(prompts, row.legalNotices) };
+  // What is shown before a remedy is asked of the rows of today, not of the day of the answer on cover.
+  const held = { duties: await readLegalDuties(tx), answeredOn: civilDateAt(now, "UTC") };
+  const buyerKind = facts.success ? facts.data.buyerKind : undefined;
+  const prompts = promptsBeforeRemedy({ country, soldOn, buyerKind, ...remedy }, held);
+  const counsel = sayCounsel(dutyBeforeRemedy({ country, soldOn }, held));
+  return { country, prompts, missing: missingPrompts(prompts, row.legalNotices), counsel };
 }
 
 /**
@@ -72,7 +79,7 @@ export async function recordLegalNotice(
     const found = await tx.return.findUnique({ where: { reference: reading.reference }, select: { id: true } });
     if (found === null) return false;
     // A replacement has every notice that a repair has.
-    const { country, prompts } = await readLegalPrompts(tx, found.id, { remedy: "replace", isRefurbished: true });
+    const { country, prompts } = await readLegalPrompts(tx, found.id, { remedy: "replace", isRefurbished: true }, now);
     const prompt = prompts.find(({ kind }) => kind === shown.kind);
     if (prompt === undefined || (shown.choice !== null && !prompt.choices.includes(shown.choice))) return false;
     await tx.legalNoticeShown.create({

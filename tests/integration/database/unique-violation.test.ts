@@ -9,6 +9,7 @@ withTestDatabase();
 const asked: Partial<Record<UniqueName, Readonly<Record<string, unknown>>>> = {
   CostAssumption_one_approved_a_day: { state: "approved" },
   HolidayCalendar_one_approved_a_day: { state: "approved" },
+  LegalDutyVersion_one_approved_a_day: { state: "approved" },
   ReturnSetting_one_approved_a_day: { state: "approved" },
   ThresholdVersion_one_approved_a_day: { state: "approved" },
   TransportRuleVersion_one_approved_a_day: { state: "approved" },

@@ -1,9 +1,10 @@
 import { expect, test } from "vitest";
 import { unionAndArea } from "@/lib/transport/union-and-area";
 import { calendarDate as day } from "@/lib/warranty/calendar";
-import { deliveryDay, legalClock } from "@/lib/warranty/legal-clock";
-import { legalDuties, legalDutyOn } from "@/lib/warranty/legal-duties";
-import { missingPrompts, promptsBeforeRemedy } from "@/lib/warranty/legal-prompts";
+import { legalClock as clockUnder, deliveryDay, type LegalFacts } from "@/lib/warranty/legal-clock";
+import { legalDuties } from "@/lib/warranty/legal-duties";
+import { legalDutyOn as dutyUnder, type LegalDuty } from "@/lib/warranty/legal-duty";
+import { missingPrompts, promptsBeforeRemedy as promptsUnder, type RemedyFacts } from "@/lib/warranty/legal-prompts";
 import { otherClocks } from "@/lib/warranty/three-clocks";
 
 const facts = (over: object = {}) => ({
@@ -13,6 +14,10 @@ const facts = (over: object = {}) => ({
   repairsBefore: 0,
   ...over,
 });
+const held = { duties: legalDuties, answeredOn: day("2026-12-01") };
+const legalClock = (of: LegalFacts) => clockUnder(of, held);
+const legalDutyOn = (country: string, soldOn: LegalDuty["salesFrom"]) => dutyUnder(country, soldOn, held);
+const promptsBeforeRemedy = (of: RemedyFacts) => promptsUnder(of, held);
 const said = (over: object) => legalClock(facts(over)).sentences.join(" ");
 
 // Directive (EU) 2019/771, Art. 10(1) and 11(1): two years, one year of presumption.
@@ -79,7 +84,7 @@ test("every row names a source with its mark, and no row is older than the one b
   for (const duty of legalDuties) {
     expect(duty.sources.length).toBeGreaterThan(0);
     expect((duty.months === null) === (duty.insteadOfMonths !== null)).toBe(true);
-    expect(legalDutyOn(duty.country, duty.validFrom)).toBe(duty);
+    expect(legalDutyOn(duty.country, duty.salesFrom)).toBe(duty);
   }
 });
 
@@ -141,6 +146,7 @@ test("a guess starts no legal clock, and a repair lengthens it only where it was
       toldOn: day("2027-01-01"),
       settlement: null,
       dealerCountry: "DE",
+      duties: legalDuties,
       facts: {
         start: {},
         toldOn: "2027-01-01",
