@@ -1,3 +1,4 @@
+import type { PackageMark } from "./package-mark";
 import type { Packing, Track, TransportRules } from "./rule-set.schema";
 import type { SourcedText } from "./sourced-text";
 import type { TransportClass } from "./transport-class";
@@ -11,12 +12,6 @@ export interface Shipment {
   readonly inEquipment: boolean;
 }
 
-export interface OrderedMark {
-  readonly text: string;
-  readonly letterHeightMm: number | null;
-  readonly source: SourcedText;
-}
-
 /** How one pack is packed and marked, every sentence with its source. */
 export type PackingOrders =
   | {
@@ -27,7 +22,7 @@ export type PackingOrders =
       readonly packing: Packing;
       /** Set where the pack must be alone in its outer packaging. */
       readonly alone: SourcedText | null;
-      readonly marks: readonly OrderedMark[];
+      readonly marks: readonly PackageMark[];
       readonly air: readonly SourcedText[];
       readonly remarks: readonly SourcedText[];
       readonly checklist: readonly SourcedText[];
@@ -65,12 +60,8 @@ export function packingOrders(rules: TransportRules, shipment: Shipment): Packin
     properShippingName: shipment.inEquipment ? "LITHIUM ION BATTERIES CONTAINED IN EQUIPMENT" : "LITHIUM ION BATTERIES",
     packing,
     alone: shipment.massKg > rules.aloneAboveKg.kg ? rules.aloneAboveKg.rule : null,
-    marks: packing.marks.map((mark) => ({
-      // The rule holds for either entry; the package bears the number of this one.
-      text: mark.text.replace("{UN number}", unNumber),
-      letterHeightMm: mark.letterHeightMm,
-      source: mark,
-    })),
+    // The rule holds for either entry; the package bears the number of this one.
+    marks: packing.marks.map((mark) => ({ ...mark, text: mark.text.replace("{UN number}", unNumber) })),
     air: rules.air,
     remarks: track.remarks,
     checklist: rules.checklist,

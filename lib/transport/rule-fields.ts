@@ -1,5 +1,5 @@
 import type { Packing, TransportRules } from "./rule-set.schema";
-import { writeSourced } from "./rule-text";
+import { writePackageMark, writeSourced } from "./rule-text";
 import type { SourcedText } from "./sourced-text";
 import { transportClasses, transportClassLabels } from "./transport-class";
 
@@ -107,11 +107,7 @@ function trackFields(track: TransportRules["tracks"][number], index: number): Ru
 
 function packingFields(name: string, section: string, title: string, packing: Packing): RuleField[] {
   const { instruction, largeInstruction, level, contents, marks, documentEntries } = packing;
-  const marked = marks.map(({ letterHeightMm, ...mark }) =>
-    writeSourced(
-      letterHeightMm === null ? mark : { ...mark, text: `${mark.text} (letters at least ${letterHeightMm} mm)` },
-    ),
-  );
+  const marked = marks.map(writePackageMark);
   return [
     field(`${name}.instruction`, section, `${title}: packing instruction`, "plain", instruction),
     field(`${name}.largeInstruction`, section, `${title}: for one large battery`, "plain", largeInstruction ?? ""),

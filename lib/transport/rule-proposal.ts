@@ -3,7 +3,7 @@ import { whyProposed } from "@/lib/access/why-proposed.schema";
 import { dateText } from "@/lib/warranty/date-text";
 import { type RuleField, ruleFields, UNNAMED_TRACK } from "./rule-fields";
 import { type TransportRules, transportRulesSchema } from "./rule-set.schema";
-import { HOW_TO_MARK, readSourced } from "./rule-text";
+import { HOW_TO_MARK, HOW_TO_MARK_HEIGHT, readPackageMark, readSourced } from "./rule-text";
 
 const headSchema = z.object({
   version: z
@@ -99,18 +99,11 @@ function readField({ name, kind }: RuleField, typed: string): FieldReading {
       return read.kind === "sentence" ? value(read.sentence) : problem(HOW_TO_MARK);
     }
     case "sentences":
-      return typed === "" ? problem("This may not be empty.") : readLines(typed, (sentence) => sentence);
+      return typed === "" ? problem("This may not be empty.") : readLines(typed);
     case "no-sentences":
-      return readLines(typed, (sentence) => sentence);
+      return readLines(typed);
     case "marks":
-      return readLines(typed, ({ text: said, mark }) => {
-        const height = /^(?<said>.+) \(letters at least (?<mm>[0-9.]+) mm\)$/.exec(said)?.groups;
-        return {
-          text: height?.said ?? said,
-          mark,
-          letterHeightMm: height?.mm === undefined ? null : Number(height.mm),
-        };
-      });
+      return readLines(typed, readPackageMarkLine);
     default: {
       const never: never = kind;
       return never;
@@ -120,13 +113,29 @@ function readField({ name, kind }: RuleField, typed: string): FieldReading {
 
 type Sentence = Extract<ReturnType<typeof readSourced>, { kind: "sentence" }>["sentence"];
 
-function readLines(typed: string, of: (sentence: Sentence) => unknown): FieldReading {
+type LineReading =
+  | { readonly kind: "line"; readonly line: unknown }
+  | { readonly kind: "problem"; readonly sentence: string };
+
+function readPackageMarkLine(sentence: Sentence): LineReading {
+  const read = readPackageMark(sentence);
+  return read.kind === "package-mark"
+    ? { kind: "line", line: read.packageMark }
+    : { kind: "problem", sentence: HOW_TO_MARK_HEIGHT };
+}
+
+function readLines(
+  typed: string,
+  of: (sentence: Sentence) => LineReading = (line) => ({ kind: "line", line }),
+): FieldReading {
   const sentences: unknown[] = [];
   for (const [index, line] of typed.split("\n").entries()) {
     if (line.trim() === "") continue;
     const read = readSourced(line);
     if (read.kind === "unmarked") return problem(`Line ${index + 1} says not where it comes from. ${HOW_TO_MARK}`);
-    sentences.push(of(read.sentence));
+    const one = of(read.sentence);
+    if (one.kind === "problem") return problem(`Line ${index + 1}: ${one.sentence}`);
+    sentences.push(one.line);
   }
   return value(sentences);
 }

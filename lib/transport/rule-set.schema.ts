@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { dateText } from "@/lib/warranty/date-text";
+import { packageMarkSchema } from "./package-mark";
 import { sourcedTextSchema } from "./sourced-text";
 
 const texts = z.array(sourcedTextSchema).min(1);
@@ -12,8 +13,7 @@ const packingSchema = z.object({
   largeInstruction: z.string().nullable(),
   level: sourcedTextSchema,
   contents: texts,
-  /** Exactly as they must stand on the package. */
-  marks: z.array(sourcedTextSchema.extend({ letterHeightMm: z.number().positive().nullable() })),
+  marks: z.array(packageMarkSchema),
   documentEntries: z.array(sourcedTextSchema),
 });
 export type Packing = z.output<typeof packingSchema>;

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { markOfHeight, type PackageMark } from "./package-mark";
 import { type SourcedText, type SourceMark, sayMark } from "./sourced-text";
 
 /** A sentence with its mark behind it in square brackets: what the page shows is what a proposal is written in. */
@@ -20,6 +21,30 @@ export function readSourced(line: string): SourcedReading {
   if (found?.text === undefined || mark === null) return { kind: "unmarked" };
   return { kind: "sentence", sentence: { text: found.text.trim(), mark } };
 }
+
+/** A mark of a package: the height of its letters in round brackets, with where that comes from, before the mark of the words. */
+export function writePackageMark(packageMark: PackageMark): string {
+  const { text, mark, letterHeightMm } = packageMark;
+  const height = `(letters at least ${letterHeightMm} mm [${sayMark(markOfHeight(packageMark))}])`;
+  return writeSourced({ text: letterHeightMm === null ? text : `${text} ${height}`, mark });
+}
+
+export type PackageMarkReading =
+  | { readonly kind: "package-mark"; readonly packageMark: PackageMark }
+  | { readonly kind: "height-unmarked" };
+
+/** Reads the height back out of a sentence whose own mark was read already. */
+export function readPackageMark({ text, mark }: SourcedText): PackageMarkReading {
+  const found = /^(?<words>.+) \(letters at least (?<mm>[0-9.]+) mm(?:\s*\[(?<mark>[^[\]]+)\])?\)$/.exec(text)?.groups;
+  if (found?.words === undefined) return { kind: "package-mark", packageMark: { text, mark, letterHeightMm: null } };
+  const heightMark = found.mark === undefined ? null : readMark(found.mark.trim());
+  if (heightMark === null) return { kind: "height-unmarked" };
+  const letterHeightMm = Number(found.mm);
+  return { kind: "package-mark", packageMark: { text: found.words, mark, letterHeightMm, heightMark } };
+}
+
+export const HOW_TO_MARK_HEIGHT =
+  "Say where the height of the letters comes from, for example (letters at least 12 mm [from memory: verify in …]).";
 
 function readMark(said: string): SourceMark | null {
   if (said.startsWith(READ)) return withPlace(said.slice(READ.length), (where) => ({ kind: "read", where }));

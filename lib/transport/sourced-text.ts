@@ -1,7 +1,7 @@
 import { z } from "zod";
 
 /** Where a sentence of law or practice comes from. It travels with the sentence to the screen and onto paper. */
-const markSchema = z.discriminatedUnion("kind", [
+export const sourceMarkSchema = z.discriminatedUnion("kind", [
   z.object({ kind: z.literal("read"), where: z.string().min(3) }),
   /** Written down from memory: whoever owns the rules must compare it with the text named. */
   z.object({ kind: z.literal("from-memory"), compareWith: z.string().min(3) }),
@@ -9,9 +9,9 @@ const markSchema = z.discriminatedUnion("kind", [
   /** Chosen by this house, stricter than or beside any law. */
   z.object({ kind: z.literal("house") }),
 ]);
-export type SourceMark = z.output<typeof markSchema>;
+export type SourceMark = z.output<typeof sourceMarkSchema>;
 
-export const sourcedTextSchema = z.object({ text: z.string().min(3), mark: markSchema });
+export const sourcedTextSchema = z.object({ text: z.string().min(3), mark: sourceMarkSchema });
 export type SourcedText = z.output<typeof sourcedTextSchema>;
 
 export function readIn(where: string, text: string): SourcedText {

@@ -1,3 +1,4 @@
+import { heightOf, packageMarkSchema } from "./package-mark";
 import { sayMark, sourcedTextSchema } from "./sourced-text";
 
 /** One sentence that a licensed eye has to look at before anybody relies on it. */
@@ -15,8 +16,11 @@ export function unverifiedIn(table: string, version: string, value: unknown): To
   if (value === null || typeof value !== "object") return [];
   const sourced = sourcedTextSchema.safeParse(value);
   if (sourced.success) {
-    const { text, mark } = sourced.data;
-    return mark.kind === "from-memory" ? [{ table, version, sentence: text, mark: sayMark(mark) }] : [];
+    const packageMark = packageMarkSchema.safeParse(value);
+    const height = packageMark.success ? heightOf(packageMark.data) : null;
+    return [sourced.data, ...(height === null ? [] : [height])].flatMap(({ text, mark }) =>
+      mark.kind === "from-memory" ? [{ table, version, sentence: text, mark: sayMark(mark) }] : [],
+    );
   }
   return Object.values(value).flatMap((inside) => unverifiedIn(table, version, inside));
 }

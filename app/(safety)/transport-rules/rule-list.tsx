@@ -1,5 +1,6 @@
 import { markedLines } from "@/app/_components/marked-lines";
 import { MarkedList } from "@/app/_components/marked-list";
+import { markSentences } from "@/lib/transport/package-mark";
 import type { Packing, TransportRules } from "@/lib/transport/rule-set.schema";
 import { transportClasses, transportClassLabels } from "@/lib/transport/transport-class";
 
@@ -72,7 +73,7 @@ function PackingRules({ title, packing }: { title: string; packing: Packing }) {
         {title}: {instruction}
         {largeInstruction === null ? "" : `, or ${largeInstruction}`}
       </h4>
-      <MarkedList lines={markedLines([level, ...contents, ...marks, ...documentEntries])} />
+      <MarkedList lines={markedLines([level, ...contents, ...markSentences(marks), ...documentEntries])} />
     </>
   );
 }

@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
 import { reportingClocks } from "@/lib/safety/reporting-clocks";
+import { heightOf, type PackageMark } from "@/lib/transport/package-mark";
 import type { SourcedText } from "@/lib/transport/sourced-text";
 import { firstTransportRules } from "@/tests/support/first-transport-rules";
 
@@ -16,6 +17,8 @@ const clock = (id: string) => {
   return found;
 };
 const clockTexts = (id: string) => [clock(id).trigger, clock(id).limitInWords];
+
+const heightsOf = (marks: readonly PackageMark[]) => marks.flatMap((mark) => heightOf(mark) ?? []);
 
 interface Clause {
   readonly clause: string;
@@ -55,6 +58,11 @@ const clauses: readonly Clause[] = [
   { clause: "US: packing group I", source: cfr, mark: "read", words: /packing group I\./, texts: [states.damaged.level] },
   { clause: "US: the mark on the package", source: cfr, mark: "read", words: /^Damaged\/defective lithium ion battery$/, texts: states.damaged.marks },
   { clause: "US: letters of 12 mm", source: cfr, mark: "memory", words: /12 mm high/, texts: states.remarks },
+  { clause: "US: letters of 12 mm, at the mark itself", source: cfr, mark: "memory", words: /letters at least 12 mm$/, texts: heightsOf(states.damaged.marks) },
+  { clause: "US: class 9 label", source: "49 CFR 172.407 and 172.447", mark: "memory", words: /^Lithium battery class 9 label$/, texts: states.damaged.marks },
+  { clause: "US: name and number on the package", source: "49 CFR 172.301", mark: "memory", words: /^Lithium ion batteries, \{UN number\}$/, texts: states.damaged.marks },
+  { clause: "damaged: the UN number on the package", source: "ADR 5.2.1.1", mark: "memory", words: /^\{UN number\}$/, texts: road.damaged.marks },
+  { clause: "damaged: its letters of 12 mm", source: "ADR 5.2.1.1", mark: "memory", words: /letters at least 12 mm$/, texts: heightsOf(road.damaged.marks) },
   { clause: "US: highway, rail and vessel only; sub-paragraphs", source: cfr, mark: "memory", words: /sub-paragraphs were not compared/, texts: states.remarks },
   { clause: "air: damaged packs are forbidden", source: `${ebook}, p. 40 and 144`, mark: "read", words: /By air are forbidden/, texts: rules.air },
   { clause: "air: the airlines' own rule", source: "IATA special provision A154", mark: "memory", words: /rules of the airlines/, texts: rules.air },

@@ -55,6 +55,8 @@ test("the mark of 49 CFR 173.185(f) stands letter by letter, in letters of 12 mm
   expect(us.marks[0]).toMatchObject({ text: "Damaged/defective lithium ion battery", letterHeightMm: 12 });
   expect(us.packing.level.text).toContain("packing group I.");
   expect(us.packing.contents.map(({ text }) => text).join(" ")).toMatch(/non-metallic inner packaging/);
+  expect(us.marks[0]?.mark).toMatchObject({ kind: "read" });
+  expect(us.marks[0]?.heightMark).toEqual({ kind: "from-memory", compareWith: "49 CFR 173.185(f)" });
   expect(us.remarks.find(({ text }) => text.includes("12 mm"))?.mark).toMatchObject({ kind: "from-memory" });
 });
 

@@ -1,6 +1,8 @@
 import { expect, test } from "vitest";
+import { markOfHeight } from "@/lib/transport/package-mark";
 import { ruleFields, rulesChanged } from "@/lib/transport/rule-fields";
 import { BLANK_TRACKS, readRuleProposal } from "@/lib/transport/rule-proposal";
+import { transportRulesSchema } from "@/lib/transport/rule-set.schema";
 import { readSourced, writeSourced } from "@/lib/transport/rule-text";
 import { firstTransportRules } from "@/tests/support/first-transport-rules";
 
@@ -33,6 +35,31 @@ test("every mark is read back as it is written", () => {
   for (const line of ["No mark at all.", "Odd mark [hearsay]", "[read in ADR]", "Nowhere [read in  ]"]) {
     expect(readSourced(line), line).toEqual({ kind: "unmarked" });
   }
+});
+
+test("the height of a mark's letters has a source of its own, and one without is refused with its line", () => {
+  const marks = "tracks.1.damaged.marks";
+  const words = "Damaged/defective lithium ion battery";
+  const read = "[read in lion.com (2019), quoting PHMSA's advisory of 2016]";
+  const height = "(letters at least 12 mm [from memory: verify in 49 CFR 173.185(f)])";
+  expect(
+    ruleFields(base)
+      .find(({ name }) => name === marks)
+      ?.text.split("\n")[0],
+  ).toBe(`${words} ${height} ${read}`);
+  expect(problemsWith({ [marks]: `${words} (letters at least 12 mm) ${read}` })).toMatchObject([
+    { field: marks, sentence: expect.stringMatching(/^Line 1: Say where the height of the letters comes from/) },
+  ]);
+});
+
+test("a version from before heights had a mark passes the mark of the words on to none", () => {
+  const [mark] = base.tracks[1]?.damaged.marks ?? [];
+  if (mark === undefined) throw new Error("no mark");
+  const { heightMark, ...before } = mark;
+  expect(heightMark).toMatchObject({ kind: "from-memory" });
+  expect(before.mark).toMatchObject({ kind: "read" });
+  expect(markOfHeight(before)).toMatchObject({ kind: "from-memory" });
+  expect(transportRulesSchema.parse(base)).toEqual(base);
 });
 
 test("a sentence without its source is refused at its field, with its line", () => {

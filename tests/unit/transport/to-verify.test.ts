@@ -7,16 +7,24 @@ import { lawToVerify } from "@/lib/warranty/law-to-verify";
 import { legalDuties } from "@/lib/warranty/legal-duties";
 
 test("a sentence from memory is found wherever it lies in a table, and no other", () => {
+  const memory = { kind: "from-memory", compareWith: "49 CFR 173" };
   const table = {
     orders: [
       { level: fromMemory("ADR 4.1.4.1", "Packing group II."), marks: [readIn("ADR 5.2.1", "The mark."), null] },
     ],
     steps: [{ id: "register", ...fromMemory("Article 38", "It was entered.") }, practice("It is watched.")],
     note: houseRule("Never by air."),
+    height: { ...readIn("a guide", "FRAGILE"), letterHeightMm: 12, heightMark: memory },
   };
   expect(unverifiedIn("Rules", "7", table)).toEqual([
     { table: "Rules", version: "7", sentence: "Packing group II.", mark: "from memory: verify in ADR 4.1.4.1" },
     { table: "Rules", version: "7", sentence: "It was entered.", mark: "from memory: verify in Article 38" },
+    {
+      table: "Rules",
+      version: "7",
+      sentence: "FRAGILE: letters at least 12 mm",
+      mark: "from memory: verify in 49 CFR 173",
+    },
   ]);
 });
 

@@ -7,6 +7,7 @@ import { openSheet, type SheetPageProps } from "../open-sheet";
 import { readPaper } from "../papers";
 import { NotChecked, SaidTwice } from "../said-twice";
 import { SheetFrame } from "../sheet-frame";
+import { SheetMark } from "../sheet-mark";
 
 export const metadata: Metadata = { title: "Label" };
 
@@ -21,7 +22,8 @@ export default async function LabelPage({ params, searchParams }: SheetPageProps
   const { country } = transport.dealer;
   if (orders?.kind !== "pack") return <NothingPrinted sentence="There are no packing orders." back={back} />;
   const paper = readPaper((await searchParams).paper, offered);
-  const languages = languagesOnSheet(leg, paper === "100x150");
+  const isSmall = paper === "100x150";
+  const languages = languagesOnSheet(leg, isSmall);
   return (
     <SheetFrame reference={transport.reference} sheet="label" leg={leg} paper={paper} offered={offered} back={back}>
       <div className="sheet-label">
@@ -49,8 +51,7 @@ export default async function LabelPage({ params, searchParams }: SheetPageProps
           <ul>
             {orders.marks.map((mark) => (
               <li key={mark.text} className="sheet-mark">
-                {mark.text}
-                {mark.letterHeightMm === null ? "" : ` (letters at least ${mark.letterHeightMm} mm)`}
+                <SheetMark mark={mark} isSmall={isSmall} />
               </li>
             ))}
           </ul>

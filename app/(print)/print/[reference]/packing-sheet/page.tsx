@@ -7,6 +7,7 @@ import { openSheet, type SheetPageProps } from "../open-sheet";
 import { readPaper } from "../papers";
 import { NotChecked, SaidTwice } from "../said-twice";
 import { SheetFrame } from "../sheet-frame";
+import { SheetMark } from "../sheet-mark";
 
 export const metadata: Metadata = { title: "Packing sheet" };
 
@@ -79,11 +80,9 @@ export default async function PackingSheetPage({ params, searchParams }: SheetPa
         <SaidTwice english="Marks on the package" country={country} languages={languages} />
       </h2>
       <ul className="sheet-list">
-        {orders.marks.map(({ text, letterHeightMm, source }) => (
-          <li key={text}>
-            <strong>{text}</strong>
-            {letterHeightMm === null ? "" : ` (letters at least ${letterHeightMm} mm)`}{" "}
-            <span className="sheet-source">[{sayMark(source.mark)}]</span>
+        {orders.marks.map((mark) => (
+          <li key={mark.text}>
+            <SheetMark mark={mark} isSmall={isSmall} />
           </li>
         ))}
       </ul>

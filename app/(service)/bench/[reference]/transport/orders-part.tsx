@@ -1,6 +1,7 @@
 import { FactList } from "@/app/_components/fact-list";
 import { markedLines } from "@/app/_components/marked-lines";
 import { MarkedList } from "@/app/_components/marked-list";
+import { markSentences } from "@/lib/transport/package-mark";
 import type { PackingOrders } from "@/lib/transport/packing-orders";
 import { WorkSection } from "../bench-section";
 
@@ -43,14 +44,7 @@ export function OrdersPart({ orders }: { orders: PackingOrders | null }) {
         <MarkedList lines={markedLines([packing.level, ...packing.contents, ...(alone === null ? [] : [alone])])} />
       </WorkSection>
       <WorkSection title="Marks on the package">
-        <MarkedList
-          lines={markedLines(
-            marks.map(({ source, text, letterHeightMm }) => ({
-              ...source,
-              text: letterHeightMm === null ? text : `${text} (letters at least ${letterHeightMm} mm)`,
-            })),
-          )}
-        />
+        <MarkedList lines={markedLines(markSentences(marks))} />
       </WorkSection>
       <WorkSection title="In the transport document">
         <MarkedList lines={markedLines(packing.documentEntries)} />
