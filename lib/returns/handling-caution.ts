@@ -1,3 +1,4 @@
+import type { CustodyPlace } from "./custody-track";
 import { dangerTold } from "./danger-signs";
 import { classToHandleBy } from "./queue-risk";
 import { dangerNow, type SafetyState } from "./safety-track";
@@ -16,6 +17,8 @@ interface CautionFacts {
   /** How the pack is flagged now, whatever was told when it was lodged. */
   readonly flag: SafetyState;
   readonly suggestedRemedy: string | null;
+  /** Where the pack is: what a hand of this house can do to it, and whether anybody watches it here. */
+  readonly place: CustodyPlace;
 }
 
 export const DEFERRAL =
@@ -27,6 +30,7 @@ export const DEFERRAL =
  * Content: common practice in handling damaged lithium packs, no single source.
  */
 export function handlingCaution(facts: CautionFacts): HandlingCaution | null {
+  const { place } = facts;
   const told = dangerTold(facts.dangerSigns).kind;
   const danger = dangerNow(told, facts.flag);
   const worst = classToHandleBy(facts.safetyClasses, facts.suggestedRemedy);
@@ -35,8 +39,10 @@ export function handlingCaution(facts: CautionFacts): HandlingCaution | null {
       kind: "danger",
       title: "Nobody handles this pack now",
       deferral: DEFERRAL,
-      handling:
+      handling: inThisOrder(
+        whoHasIt(place),
         "Keep people away and the ways out free. Call the fire service on heat, smoke, smell or noise. It is not opened, charged, discharged, carried or sent.",
+      ),
     };
   }
   if (danger === "set-apart" || worst === "A1" || facts.suggestedRemedy === "isolate") {
@@ -44,8 +50,10 @@ export function handlingCaution(facts: CautionFacts): HandlingCaution | null {
       kind: "danger",
       title: "Set apart: only trained persons handle this pack",
       deferral: DEFERRAL,
-      handling:
-        "It stays in its quarantine place, watched. It is not charged, discharged, opened or moved until a trained person has judged it and the packing is named.",
+      handling: inThisOrder(
+        whoHasIt(place) ?? whereItLies(place),
+        "It is not charged, discharged, opened or moved until a trained person has judged it and the packing is named.",
+      ),
     };
   }
   if (worst === "C") return null;
@@ -56,4 +64,40 @@ export function handlingCaution(facts: CautionFacts): HandlingCaution | null {
     handling:
       "Look for heat, smell, swelling and leaks before you connect anything. It is not charged before the readings have been looked at, and it moves only in the packing that is named for it.",
   };
+}
+
+/** What is to be done about a pack that is not here; null where the house has it in its own hands. */
+function whoHasIt(place: CustodyPlace): string | null {
+  switch (place) {
+    case "with-customer":
+    case "with-dealer":
+      return `It is not here but with the ${place === "with-dealer" ? "dealer" : "customer"}, and nobody of this house watches it. Make sure that whoever has it knows what to do with it, and what not.`;
+    case "with-carrier-in":
+    case "with-carrier-out":
+      return "It is not here but with a carrier. Make sure that the carrier knows; the safety officer says how it goes on from there.";
+    case "supplier":
+    case "recycler":
+      return `It is not here but with the ${place}. Make sure that they know what is known of it.`;
+    case "missing":
+      return "Nobody knows where it is. Whoever finds it keeps people away from it and tells the safety officer.";
+    case "quarantine":
+    case "bench":
+    case "store":
+    case "workshop":
+      return null;
+    default: {
+      const never: never = place;
+      return never;
+    }
+  }
+}
+
+function whereItLies(place: CustodyPlace): string {
+  return place === "quarantine"
+    ? "Leave it in its quarantine place, and have it watched there."
+    : "It lies in no quarantine place. Keep people away and have it watched; trained people alone carry it to one.";
+}
+
+function inThisOrder(...sentences: readonly (string | null)[]): string {
+  return sentences.filter((sentence) => sentence !== null).join(" ");
 }

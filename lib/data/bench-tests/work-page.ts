@@ -15,12 +15,14 @@ import { readRetestOf, readWorkOrder, releaseFacts } from "./work";
 export interface WorkPage {
   readonly reference: string;
   readonly serialShown: string;
+  /** A decision stands: without one there is no work, and no test after it. */
+  readonly isDecided: boolean;
   readonly isInWork: boolean;
   readonly isReleased: boolean;
   /** Work under the decision that stands, oldest first. */
   readonly work: readonly PackChange[];
   readonly release: { readonly signature: string; readonly byName: string; readonly at: Date } | null;
-  /** Null where no approved plan holds for the pack. */
+  /** Null where no approved plan holds for the pack, and while nothing is decided. */
   readonly retest: Retest | null;
   readonly instruments: readonly InstrumentChoice[];
   /** Why this person could not release it now, with any signature; null where signing is enough. */
@@ -39,6 +41,7 @@ export async function readWorkPage(actor: Actor, typedReference: string, now = n
     if (order === null)
       return {
         ...common,
+        isDecided: false,
         isInWork: false,
         isReleased: false,
         work: [],
@@ -51,6 +54,7 @@ export async function readWorkPage(actor: Actor, typedReference: string, now = n
     const standing = new Set(order.entries.map(({ id }) => id));
     return {
       ...common,
+      isDecided: true,
       isInWork: order.isInWork,
       isReleased: order.isReleased,
       work: (await readPackChanges(tx, loaded.row.packId)).filter(({ id }) => standing.has(id)),

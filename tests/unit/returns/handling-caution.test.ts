@@ -1,10 +1,11 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
+import { atTheWorks, custodyPlaces } from "@/lib/returns/custody-track";
 import { dangerSigns } from "@/lib/returns/danger-signs";
 import { DEFERRAL, handlingCaution } from "@/lib/returns/handling-caution";
 import { dangerNow, type SafetyState, safetyStates } from "@/lib/returns/safety-track";
 
-const quiet = { dangerSigns: [], safetyClasses: ["C"], flag: "normal", suggestedRemedy: null } as const;
+const quiet = { dangerSigns: [], safetyClasses: ["C"], flag: "normal", suggestedRemedy: null, place: "bench" } as const;
 
 test("nothing is said only where the readings show no sign and nobody told of one", () => {
   expect(handlingCaution(quiet)).toBeNull();
@@ -44,14 +45,26 @@ test("critical findings and a suggestion to isolate set the pack apart", () => {
   expect(handlingCaution({ ...quiet, suggestedRemedy: "isolate" })?.kind).toBe("danger");
 });
 
+test("a pack set apart is said to lie in a quarantine place only where it does, and to be watched by nobody where it is not here", () => {
+  for (const place of custodyPlaces) {
+    const { handling = "" } = handlingCaution({ ...quiet, flag: "isolate", place }) ?? {};
+    expect(handling.includes("in its quarantine place"), place).toBe(place === "quarantine");
+    expect(/not here|knows where it is/.test(handling), place).toBe(!atTheWorks.includes(place));
+    expect(handling, place).toMatch(/not charged, discharged, opened or moved/);
+  }
+  const { handling } = handlingCaution({ ...quiet, flag: "do-not-move", place: "with-dealer" }) ?? {};
+  expect(handling).toMatch(/^It is not here but with the dealer, and nobody of this house watches it\./);
+});
+
 test("every caution puts local rules and trained people before itself and plays nothing down", () => {
   fc.assert(
     fc.property(
       fc.subarray([...dangerSigns]),
       fc.subarray(["A0", "A1", "B", "U", "C"]),
       fc.constantFrom(...safetyStates),
-      (signs, safetyClasses, flag) => {
-        const caution = handlingCaution({ dangerSigns: signs, safetyClasses, flag, suggestedRemedy: null });
+      fc.constantFrom(...custodyPlaces),
+      (signs, safetyClasses, flag, place) => {
+        const caution = handlingCaution({ dangerSigns: signs, safetyClasses, flag, suggestedRemedy: null, place });
         if (caution === null) return;
         expect(caution.deferral).toBe(DEFERRAL);
         expect(`${caution.title} ${caution.handling}`).not.toMatch(/minor|not reportable|no rights|harmless|safe to/i);

@@ -157,5 +157,6 @@ function cautionFor(page: BenchReturn) {
     safetyClasses: findingsOf(page).map(({ safetyClass }) => safetyClass),
     flag: next.handledAs,
     suggestedRemedy: suggestion?.remedy ?? null,
+    place: next.custody.place,
   });
 }

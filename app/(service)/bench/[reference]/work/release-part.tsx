@@ -57,11 +57,15 @@ function RetestForms({ page }: { page: WorkPage }) {
 
 /** The re-test by the limits of a new build, and the signature of somebody who did none of the work. */
 export function ReleasePart({ page, mayRelease }: { page: WorkPage; mayRelease: boolean }) {
-  const { retest, release, whyNot, reference, isInWork } = page;
+  const { retest, release, whyNot, reference, isDecided, isInWork } = page;
   return (
     <WorkSection title="2. Re-test and release">
       {retest === null ? (
-        <p className="text-soft">No approved test plan holds for this pack.</p>
+        <p className="text-soft">
+          {isDecided
+            ? "No approved test plan holds for this pack."
+            : "Nothing is decided for this pack yet, so no work is done on it that it could be tested after."}
+        </p>
       ) : (
         <DataTable
           entriesWhenNarrow
