@@ -19,6 +19,8 @@ const env = {
   DATABASE_URL: "",
   APP_URL: address,
   MAKER_COUNTRY: "DE",
+  // Kept free by the German regulator for use in fiction.
+  EMERGENCY_PHONE: "+49 30 23125 112",
   RETURN_ADDRESS: "Returns of the demo maker | Goods-in, gate 3 | Beispielweg 7 | 00000 Musterstadt | Germany",
   NEXT_TELEMETRY_DISABLED: "1",
   NODE_ENV: "production",

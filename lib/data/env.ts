@@ -20,6 +20,11 @@ const environmentSchema = z.object({
   APP_URL: z.url().default("http://localhost:3000"),
   /** Where returned packs go, as printed on the label; lines are parted by a bar: Name | Street | Town | Country. */
   RETURN_ADDRESS: z.string().max(400).optional(),
+  /** Telephone number printed for whoever needs help with a pack on its way; some rules ask for one that always answers. */
+  EMERGENCY_PHONE: z
+    .string()
+    .regex(/^\+?[0-9][0-9 ()/-]{4,28}[0-9]$/, "A telephone number, for example +49 30 23125 000.")
+    .optional(),
   /** Country that packs leave from on the way out, two letters of ISO 3166-1: its transport rules hold. Without it none leaves. */
   MAKER_COUNTRY: z
     .string()
@@ -43,6 +48,8 @@ export interface Environment {
   readonly pagerUrl: string | null;
   /** Lines of the address on the return label; empty where nobody set one, and then no label is printed. */
   readonly returnAddress: readonly string[];
+  /** Null where nobody set one, and then a line is left for it on the packing sheet. */
+  readonly emergencyPhone: string | null;
   /** Null where nobody set it, and then nothing is packed on a way out. */
   readonly makerCountry: string | null;
   readonly reportingCurrency: string;
@@ -63,6 +70,7 @@ export function readEnvironment(): Environment {
     RETURN_ADDRESS,
     REPORTING_CURRENCY,
     PAGER_URL,
+    EMERGENCY_PHONE,
     MAKER_COUNTRY,
   } = parsed.data;
   if (SMTP_URL !== undefined && MAIL_FROM === undefined)
@@ -80,6 +88,7 @@ export function readEnvironment(): Environment {
       .split("|")
       .map((line) => line.trim())
       .filter((line) => line !== ""),
+    emergencyPhone: EMERGENCY_PHONE ?? null,
     makerCountry: MAKER_COUNTRY ?? null,
     reportingCurrency: REPORTING_CURRENCY,
   };

@@ -9,6 +9,15 @@ export function isInbound(leg: Leg): leg is InboundLeg {
   return leg === "to-maker" || leg === "unit-to-maker";
 }
 
+/** From which country to which a leg goes; null where nobody has set it. Where a supplier is stands in words alone. */
+export function wayOf(
+  leg: Leg,
+  countries: { readonly dealer: string; readonly maker: string | null },
+): { readonly fromCountry: string | null; readonly toCountry: string | null } {
+  if (isInbound(leg)) return { fromCountry: countries.dealer, toCountry: countries.maker };
+  return { fromCountry: countries.maker, toCountry: leg === "to-dealer" ? countries.dealer : null };
+}
+
 export const legWords: Readonly<Record<Leg, string>> = {
   "to-maker": "To us",
   "to-dealer": "To the dealer",

@@ -1,6 +1,8 @@
+import { type Goods, goodsOf, packingOf } from "./goods";
 import type { PackageMark } from "./package-mark";
+import { LEGS_ARE_DECIDED, type RouteWarning, routeWarning, trackOf } from "./route";
 import type { Packing, Track, TransportRules } from "./rule-set.schema";
-import type { SourcedText } from "./sourced-text";
+import { houseRule, type SourcedText } from "./sourced-text";
 import type { TransportClass } from "./transport-class";
 
 export interface Shipment {
@@ -9,6 +11,8 @@ export interface Shipment {
   readonly massKg: number;
   /** Country the pack leaves from, ISO 3166-1 alpha-2; null where nobody said which. */
   readonly fromCountry: string | null;
+  /** Country the pack goes to; null where nobody said which. */
+  readonly toCountry: string | null;
   readonly inEquipment: boolean;
 }
 
@@ -17,8 +21,8 @@ export type PackingOrders =
   | {
       readonly kind: "pack";
       readonly trackName: string;
-      readonly unNumber: "UN 3480" | "UN 3481";
-      readonly properShippingName: string;
+      readonly unNumber: Goods["unNumber"];
+      readonly properShippingName: Goods["properShippingName"];
       readonly packing: Packing;
       /** Set where the pack must be alone in its outer packaging. */
       readonly alone: SourcedText | null;
@@ -26,8 +30,15 @@ export type PackingOrders =
       readonly air: readonly SourcedText[];
       readonly remarks: readonly SourcedText[];
       readonly checklist: readonly SourcedText[];
+      /** Set where the way does not lie under these rules alone. */
+      readonly route: RouteWarning | null;
     }
-  | { readonly kind: "do-not-ship"; readonly rules: readonly SourcedText[]; readonly air: readonly SourcedText[] }
+  | {
+      readonly kind: "do-not-ship";
+      readonly rules: readonly SourcedText[];
+      readonly air: readonly SourcedText[];
+      readonly route: RouteWarning | null;
+    }
   | { readonly kind: "no-rules-for-country"; readonly sentence: string };
 
 /**
@@ -37,11 +48,13 @@ export type PackingOrders =
  */
 export function packingOrders(rules: TransportRules, shipment: Shipment): PackingOrders {
   const { fromCountry } = shipment;
-  const track = rules.tracks.find(({ countries }) => fromCountry !== null && countries.includes(fromCountry));
+  const track = trackOf(rules, fromCountry);
+  const goods = goodsOf(shipment.inEquipment);
+  const route = routeWarning(rules, shipment, shipment.transportClass, goods);
   if (shipment.transportClass === "do-not-ship") {
-    return { kind: "do-not-ship", rules: (track ?? firstTrack(rules)).critical, air: rules.air };
+    return { kind: "do-not-ship", rules: (track ?? firstTrack(rules)).critical, air: rules.air, route };
   }
-  if (track === undefined) {
+  if (track === null) {
     if (fromCountry === null) {
       const sentence = "Nobody has set the country that packs leave from (MAKER_COUNTRY), so nothing is printed.";
       return { kind: "no-rules-for-country", sentence };
@@ -51,20 +64,18 @@ export function packingOrders(rules: TransportRules, shipment: Shipment): Packin
       sentence: `The rules of version ${rules.version} hold no track for packs that leave from ${fromCountry}. Nothing is printed until ${rules.owner} has named one.`,
     };
   }
-  const packing = shipment.transportClass === "damaged" ? track.damaged : track.notDamaged;
-  const unNumber = shipment.inEquipment ? "UN 3481" : "UN 3480";
+  const packing = packingOf(shipment.transportClass === "damaged" ? track.damaged : track.notDamaged, goods);
   return {
     kind: "pack",
     trackName: track.name,
-    unNumber,
-    properShippingName: shipment.inEquipment ? "LITHIUM ION BATTERIES CONTAINED IN EQUIPMENT" : "LITHIUM ION BATTERIES",
+    ...goods,
     packing,
     alone: shipment.massKg > rules.aloneAboveKg.kg ? rules.aloneAboveKg.rule : null,
-    // The rule holds for either entry; the package bears the number of this one.
-    marks: packing.marks.map((mark) => ({ ...mark, text: mark.text.replace("{UN number}", unNumber) })),
+    marks: packing.marks,
     air: rules.air,
     remarks: track.remarks,
-    checklist: rules.checklist,
+    checklist: route === null ? rules.checklist : [...rules.checklist, houseRule(LEGS_ARE_DECIDED)],
+    route,
   };
 }
 

@@ -17,6 +17,17 @@ export const saidInGerman: Readonly<Record<string, string>> = {
   "Packed by, trained until, date, signature": "Verpackt von, geschult bis, Datum, Unterschrift",
   "Do not charge, open or connect it before its page was looked at. Step back if it gets warm, swells, smells or hisses.":
     "Nicht laden, öffnen oder anschließen, bevor seine Seite angesehen wurde. Zurücktreten, wenn er warm wird, sich aufbläht, riecht oder zischt.",
+  "In the transport document": "Im Beförderungspapier",
+  Besides: "Außerdem",
+  "Emergency telephone for this load:": "Notfalltelefon für diese Ladung:",
+  "Call the local emergency number first.": "Zuerst den örtlichen Notruf wählen.",
+  "This way crosses two sets of rules": "Auf diesem Weg gelten zweierlei Vorschriften",
+  "The rules at the end of this way are not held here":
+    "Die Vorschriften am Ende dieses Weges sind hier nicht hinterlegt",
+  "A person qualified in dangerous goods decides for every leg of the way by which rules the pack is packed, marked and documented. Until then it does not leave.":
+    "Wer für Gefahrgut qualifiziert ist, entscheidet für jeden Abschnitt des Weges, nach welchen Vorschriften der Akku verpackt, gekennzeichnet und in Papieren genannt wird. Bis dahin geht er nicht auf den Weg.",
+  "A person qualified in dangerous goods has decided for every leg of the way which rules hold, and this package keeps them.":
+    "Wer für Gefahrgut qualifiziert ist, hat für jeden Abschnitt des Weges entschieden, welche Vorschriften gelten, und dieses Packstück hält sie ein.",
   // The packing checklist.
   "The serial on the pack is the serial on this sheet.":
     "Die Seriennummer auf dem Akku ist die Seriennummer auf diesem Blatt.",

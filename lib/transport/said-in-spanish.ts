@@ -17,6 +17,16 @@ export const saidInSpanish: Readonly<Record<string, string>> = {
   "Packed by, trained until, date, signature": "Embalado por, formación válida hasta, fecha, firma",
   "Do not charge, open or connect it before its page was looked at. Step back if it gets warm, swells, smells or hisses.":
     "No la cargue, abra ni conecte antes de mirar su página. Aléjese si se calienta, se hincha, huele o silba.",
+  "In the transport document": "En la carta de porte",
+  Besides: "Además",
+  "Emergency telephone for this load:": "Teléfono de emergencia para esta carga:",
+  "Call the local emergency number first.": "Llame primero al número local de emergencias.",
+  "This way crosses two sets of rules": "Este trayecto está sujeto a dos normativas",
+  "The rules at the end of this way are not held here": "Las normas del final de este trayecto no constan aquí",
+  "A person qualified in dangerous goods decides for every leg of the way by which rules the pack is packed, marked and documented. Until then it does not leave.":
+    "Una persona cualificada en mercancías peligrosas decide, para cada tramo del trayecto, según qué normas se embala, se marca y se documenta la batería. Hasta entonces no sale.",
+  "A person qualified in dangerous goods has decided for every leg of the way which rules hold, and this package keeps them.":
+    "Una persona cualificada en mercancías peligrosas ha decidido qué normas rigen en cada tramo del trayecto, y este bulto las cumple.",
   // The packing checklist.
   "The serial on the pack is the serial on this sheet.":
     "El número de serie de la batería es el número de serie de esta hoja.",

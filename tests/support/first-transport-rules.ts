@@ -11,15 +11,13 @@ function quotedIn(migration: string, tag: string): unknown {
   return JSON.parse(sql.split(`$${tag}$`)[1] ?? "");
 }
 
-const heightsSchema = z.array(z.object({ at: z.array(z.string()), mark: z.looseObject({}) }));
+const changesSchema = z.array(z.object({ at: z.array(z.string()), value: z.looseObject({}) }));
 
 /** The rules a fresh database holds, read from the migrations that write them. */
 export function firstTransportRules(): TransportRules {
   const content = z.looseObject({}).parse(quotedIn("20261129181029_transport_rules_as_rows", "rules"));
-  for (const { at, mark } of heightsSchema.parse(
-    quotedIn("20261201025000_height_of_letters_has_its_mark", "heights"),
-  )) {
-    putAt(content, at, mark);
+  for (const { at, value } of changesSchema.parse(quotedIn("20261201025000_what_nobody_compared_says_so", "changes"))) {
+    putAt(content, at, value);
   }
   return transportRulesSchema.parse({ ...content, version: "2026-1", validFrom: "2025-01-01" });
 }

@@ -5,7 +5,7 @@ import { readReturnReference } from "@/lib/returns/return-reference";
 import { readReturnStatus } from "@/lib/returns/return-status";
 import { isSetApart } from "@/lib/returns/safety-track";
 import { type SendingState, sendingState } from "@/lib/transport/authorisation";
-import { isInbound, type Leg } from "@/lib/transport/leg";
+import { isInbound, type Leg, wayOf } from "@/lib/transport/leg";
 import { type PackingOrders, packingOrders } from "@/lib/transport/packing-orders";
 import type { ClassProposal } from "@/lib/transport/propose-class";
 import { isStricter, readTransportClass, type TransportClass } from "@/lib/transport/transport-class";
@@ -75,6 +75,8 @@ export interface TransportView {
   readonly orders: PackingOrders | null;
   readonly rules: RulesInForce;
   readonly frozenBecause: readonly string[];
+  /** Number for whoever needs help with the load on its way; null where the house has set none. */
+  readonly emergencyPhone: string | null;
 }
 
 /**
@@ -208,7 +210,8 @@ function transportView(
   const { model, code, testSummaryReference } = pack.revision;
   const [leave] = last?.leaves ?? [];
   const transportClass = last === null ? null : readTransportClass(last.transportClass);
-  const fromCountry = isInbound(leg) ? row.dealer.country : readEnvironment().makerCountry;
+  const { makerCountry, emergencyPhone } = readEnvironment();
+  const way = wayOf(leg, { dealer: row.dealer.country, maker: makerCountry });
   const sending = sendingState(
     {
       leg,
@@ -250,11 +253,12 @@ function transportView(
         : packingOrders(usedRules, {
             transportClass,
             massKg: model.massKg,
-            fromCountry,
+            ...way,
             inEquipment: last?.inEquipment ?? false,
           }),
     rules,
     frozenBecause,
+    emergencyPhone,
   };
 }
 

@@ -45,6 +45,8 @@ const clauses: readonly Clause[] = [
   { clause: "damaged: absorbent where it leaks", source: p908, mark: "read", words: /absorbent/, texts: road.damaged.contents },
   { clause: "damaged: the mark on the package", source: `${ebook}, p. 155`, mark: "read", words: /^DAMAGED\/DEFECTIVE LITHIUM-ION BATTERIES$/, texts: road.damaged.marks },
   { clause: "damaged: transport document", source: "ADR 5.4.1", mark: "memory", words: /^Transport in accordance with special provision 376$/, texts: road.damaged.documentEntries },
+  { clause: "damaged: the goods in the transport document", source: "ADR 5.4.1.1.1", mark: "memory", words: /^\{UN number\}, \{proper shipping name\}, 9, tunnel/, texts: road.damaged.documentEntries },
+  { clause: "US: the goods in the shipping paper, with a telephone number", source: "49 CFR 172.202", mark: "memory", words: /emergency telephone number$/, texts: states.damaged.documentEntries },
   { clause: "critical: P911, one large LP906", source: sp376, mark: "read", words: /P911.*LP906/, texts: road.critical },
   { clause: "critical: packing group I", source: ebook, mark: "read", words: /packing group I\./, texts: road.critical },
   { clause: "critical: 100 °C outside, 200 °C for a moment", source: "ADR 2025, packing instruction P911", mark: "read", words: /100 °C \(200 °C for a moment\)/, texts: road.critical },

@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import { dangerOf } from "@/lib/returns/danger-signs";
 import { dealerScripts } from "@/lib/transport/dealer-script";
+import { LEGS_ARE_DECIDED, OTHER_END_NOT_KNOWN, TWO_SETS_OF_RULES, WHO_DECIDES } from "@/lib/transport/route";
 import { notChecked, sayAlso, translationsToVerify } from "@/lib/transport/said-also";
 import { usedBatteryStatement } from "@/lib/transport/used-battery-statement";
 import { firstTransportRules } from "@/tests/support/first-transport-rules";
@@ -31,6 +32,17 @@ test("every caution and every point of the packing checklist of the first rules 
         expect(also[english], english).toBeTruthy();
     expect(sayAlso(language, notChecked.alone)).toBeTruthy();
     for (const { text } of rules.checklist) expect(sayAlso(language, text), text).toBeTruthy();
+    for (const sheet of [
+      "In the transport document",
+      "Besides",
+      "Emergency telephone for this load:",
+      "Call the local emergency number first.",
+      TWO_SETS_OF_RULES,
+      OTHER_END_NOT_KNOWN,
+      WHO_DECIDES,
+      LEGS_ARE_DECIDED,
+    ])
+      expect(sayAlso(language, sheet), sheet).toBeTruthy();
     const statement = usedBatteryStatement("DE");
     const said = [statement.title, ...[...statement.statements, ...statement.enclosures].map(({ text }) => text)];
     for (const english of said) expect(sayAlso(language, english), english).toBeTruthy();

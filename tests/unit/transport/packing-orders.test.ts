@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
 import { packingOrders } from "@/lib/transport/packing-orders";
+import { LEGS_ARE_DECIDED, trackOf, WHO_DECIDES } from "@/lib/transport/route";
 import { transportRulesSchema } from "@/lib/transport/rule-set.schema";
 import { sayMark } from "@/lib/transport/sourced-text";
 import { usedBatteryStatement } from "@/lib/transport/used-battery-statement";
@@ -12,6 +13,7 @@ function orders(change: Partial<Parameters<typeof packingOrders>[1]> = {}) {
     transportClass: "damaged",
     massKg: 17,
     fromCountry: "DE",
+    toCountry: "DE",
     inEquipment: false,
     ...change,
   });
@@ -58,6 +60,64 @@ test("the mark of 49 CFR 173.185(f) stands letter by letter, in letters of 12 mm
   expect(us.marks[0]?.mark).toMatchObject({ kind: "read" });
   expect(us.marks[0]?.heightMark).toEqual({ kind: "from-memory", compareWith: "49 CFR 173.185(f)" });
   expect(us.remarks.find(({ text }) => text.includes("12 mm"))?.mark).toMatchObject({ kind: "from-memory" });
+});
+
+test("a way between two sets of rules names both, says who decides, and asks for that decision before the pack leaves", () => {
+  const { route, checklist, trackName, packing } = packed({ fromCountry: "US", toCountry: "DE" });
+  expect([trackName, packing.instruction]).toEqual(["United States (49 CFR 173.185)", "49 CFR 173.185(f)"]);
+  const said = route?.sentences.map(({ text }) => text).join(" ") ?? "";
+  expect(said).toContain("United States (49 CFR 173.185)");
+  expect(said).toContain("Road and rail (ADR/RID), sea (IMDG)");
+  expect(said).toContain(WHO_DECIDES);
+  expect(route?.other?.packing?.instruction).toBe("P908");
+  expect(route?.other?.packing?.marks.map(({ text }) => text)).toEqual([
+    "DAMAGED/DEFECTIVE LITHIUM-ION BATTERIES",
+    expect.stringMatching(/9A/),
+    "UN 3480",
+  ]);
+  expect(route?.other?.remarks.map(({ text }) => text).join(" ")).toMatch(/At sea: stowage category C/);
+  expect(checklist.at(-1)?.text).toBe(LEGS_ARE_DECIDED);
+});
+
+test("no way is packed in silence by the rules of one end alone", () => {
+  const countries = [...transportRules.tracks.flatMap((track) => track.countries), "JP", null];
+  for (const fromCountry of countries) {
+    for (const toCountry of countries) {
+      for (const transportClass of ["damaged", "not-damaged", "do-not-ship"] as const) {
+        const found = orders({ transportClass, fromCountry, toCountry });
+        if (found.kind === "no-rules-for-country") continue;
+        const tracks = [fromCountry, toCountry].map((country) => trackOf(transportRules, country));
+        const isOneTrack = tracks[0] !== null && tracks[0] === tracks[1];
+        const way = `${fromCountry} to ${toCountry}, ${transportClass}`;
+        expect(found.route === null, way).toBe(isOneTrack);
+        if (found.route === null) continue;
+        expect(found.route.sentences.at(-1)?.text, way).toBe(WHO_DECIDES);
+        if (tracks[0] !== null && tracks[1] !== null) expect(found.route.other?.trackName, way).toBe(tracks[1]?.name);
+      }
+    }
+  }
+});
+
+test("within one set of rules nothing is said of another, and the checklist is that of the rules", () => {
+  const { route, checklist } = packed({ fromCountry: "GB", toCountry: "DE" });
+  expect(route).toBeNull();
+  expect(checklist).toEqual(transportRules.checklist);
+});
+
+test("the transport document names the goods of the entry that travels, also of a damaged pack", () => {
+  for (const fromCountry of ["DE", "US", "AU"]) {
+    for (const transportClass of ["damaged", "not-damaged"] as const) {
+      for (const [inEquipment, goods] of [
+        [false, "UN 3480, LITHIUM ION BATTERIES, 9"],
+        [true, "UN 3481, LITHIUM ION BATTERIES CONTAINED IN EQUIPMENT, 9"],
+      ] as const) {
+        const { documentEntries } = packed({ fromCountry, transportClass, inEquipment }).packing;
+        const lines = documentEntries.filter(({ text }) => text.startsWith(goods));
+        expect(lines, `${fromCountry} ${transportClass} ${goods}`).toHaveLength(1);
+        expect(lines[0]?.mark).toMatchObject({ kind: "from-memory" });
+      }
+    }
+  }
 });
 
 test("a battery above 30 kg net goes alone, one of 30 kg need not by that rule", () => {

@@ -8,10 +8,12 @@ interface SaidTwiceProps {
   readonly country: string;
   /** Where the paper has no room for both, the one that the packing hand reads: the dealer's only where there is one. */
   readonly languages?: SheetLanguages;
+  /** Said twice within one line, where it stands before something to be read with it. */
+  readonly inOneLine?: boolean;
 }
 
 /** A sentence as it was approved, and below it in the dealer's language, where that is another and somebody translated it. */
-export function SaidTwice({ english, country, languages = "both" }: SaidTwiceProps) {
+export function SaidTwice({ english, country, languages = "both", inOneLine = false }: SaidTwiceProps) {
   const language = noticeLanguageOf(null, country);
   const also = sayAlso(language, english);
   if (also === null || languages === "english-alone") return english;
@@ -19,7 +21,8 @@ export function SaidTwice({ english, country, languages = "both" }: SaidTwicePro
   return (
     <>
       {english}
-      <span lang={language} className="sheet-also">
+      {inOneLine ? " " : null}
+      <span lang={language} className={inOneLine ? "sheet-also-inline" : "sheet-also"}>
         {also}
       </span>
     </>
@@ -27,7 +30,7 @@ export function SaidTwice({ english, country, languages = "both" }: SaidTwicePro
 }
 
 /** Below what stands in the dealer's language: that nobody has checked it yet, and where the words that count stand. */
-export function NotChecked({ country, languages = "both" }: Omit<SaidTwiceProps, "english">) {
+export function NotChecked({ country, languages = "both" }: Omit<SaidTwiceProps, "english" | "inOneLine">) {
   const language = noticeLanguageOf(null, country);
   const also = sayAlso(language, languages === "dealers-alone" ? notChecked.alone : notChecked.beside);
   if (also === null || languages === "english-alone") return null;

@@ -1,7 +1,9 @@
 import { ButtonLink } from "@/app/_components/button";
 import { LocalTime } from "@/app/_components/local-time";
 import { Stamp } from "@/app/_components/status-line";
+import { OrdersFold } from "@/app/_packing/orders-fold";
 import { PackingPart } from "@/app/_packing/packing-part";
+import { RouteNotice } from "@/app/_packing/route-notice";
 import type { Packing } from "@/lib/data/transport/packing-check";
 import type { TransportView } from "@/lib/data/transport/transport";
 import { whyNotSent } from "@/lib/transport/authorisation";
@@ -34,6 +36,7 @@ export function SendingPart({ transport, packing, said, title }: SendingPartProp
       <p className="my-2">{rules.rules.meanings[transportClass].text}</p>
       {sending.kind === "may-send" && orders?.kind === "pack" ? (
         <div className="space-y-3">
+          <RouteNotice route={orders.route} />
           <p>
             Send it until <LocalTime at={sending.until} />, packed as the packing sheet says (packing instruction{" "}
             {orders.packing.instruction}), by road or sea. Never by air, post or parcel.
@@ -53,6 +56,7 @@ export function SendingPart({ transport, packing, said, title }: SendingPartProp
             No printer here? Open the label and press its button, which notes that you have it; then write {reference}{" "}
             on the box, large, and the marks of the packing sheet.
           </p>
+          <OrdersFold orders={orders} emergencyPhone={transport.emergencyPhone} />
           {packing === null ? null : (
             <PackingPart
               reference={reference}

@@ -2,9 +2,11 @@ import type { Metadata } from "next";
 import { QrCode } from "@/app/_components/qr-code";
 import { languagesOnSheet } from "@/lib/transport/who-packs";
 import { addressesOf } from "../addresses";
+import { EmergencyLine } from "../emergency-line";
 import { NothingPrinted } from "../nothing-printed";
 import { openSheet, type SheetPageProps } from "../open-sheet";
 import { readPaper } from "../papers";
+import { RoutePart } from "../route-part";
 import { NotChecked, SaidTwice } from "../said-twice";
 import { SheetFrame } from "../sheet-frame";
 import { SheetMark } from "../sheet-mark";
@@ -63,6 +65,8 @@ export default async function LabelPage({ params, searchParams }: SheetPageProps
               languages={languages}
             />
           </p>
+          <RoutePart route={orders.route} country={country} languages={languages} isSmall />
+          <EmergencyLine phone={transport.emergencyPhone} country={country} languages={languages} />
           <NotChecked country={country} languages={languages} />
         </div>
         <p className="sheet-no-air">

@@ -1,13 +1,15 @@
 import type { Metadata } from "next";
 import { QrCode } from "@/app/_components/qr-code";
-import { sayMark } from "@/lib/transport/sourced-text";
 import { languagesOnSheet } from "@/lib/transport/who-packs";
+import { EmergencyLine } from "../emergency-line";
 import { NothingPrinted } from "../nothing-printed";
 import { openSheet, type SheetPageProps } from "../open-sheet";
 import { readPaper } from "../papers";
+import { RoutePart } from "../route-part";
 import { NotChecked, SaidTwice } from "../said-twice";
 import { SheetFrame } from "../sheet-frame";
 import { SheetMark } from "../sheet-mark";
+import { SourcedList } from "../sourced-list";
 
 export const metadata: Metadata = { title: "Packing sheet" };
 
@@ -56,6 +58,7 @@ export default async function PackingSheetPage({ params, searchParams }: SheetPa
       <p className="sheet-no-air">
         <SaidTwice english="NOT BY AIR, POST OR PARCEL" country={country} />
       </p>
+      <RoutePart route={orders.route} country={country} languages={languages} isSmall={isSmall} />
       <h2 className="sheet-heading">
         Packing by {packing.instruction}
         {packing.largeInstruction === null
@@ -68,13 +71,7 @@ export default async function PackingSheetPage({ params, searchParams }: SheetPa
           the return. Read it first.
         </p>
       ) : (
-        <ul className="sheet-list">
-          {contents.map(({ text, mark }) => (
-            <li key={text}>
-              {text} <span className="sheet-source">[{sayMark(mark)}]</span>
-            </li>
-          ))}
-        </ul>
+        <SourcedList texts={contents} />
       )}
       <h2 className="sheet-heading">
         <SaidTwice english="Marks on the package" country={country} languages={languages} />
@@ -86,6 +83,19 @@ export default async function PackingSheetPage({ params, searchParams }: SheetPa
           </li>
         ))}
       </ul>
+      {isSmall ? null : (
+        <>
+          <h2 className="sheet-heading">
+            <SaidTwice english="In the transport document" country={country} languages={languages} />
+          </h2>
+          <SourcedList texts={packing.documentEntries} />
+          <h2 className="sheet-heading">
+            <SaidTwice english="Besides" country={country} languages={languages} />
+          </h2>
+          <SourcedList texts={orders.remarks} />
+        </>
+      )}
+      <EmergencyLine phone={transport.emergencyPhone} country={country} languages={languages} />
       <h2 className="sheet-heading">
         <SaidTwice english="Tick before it is handed over" country={country} languages={languages} />
       </h2>

@@ -112,7 +112,7 @@ export async function TransportOfLeg({ reference, leg, said }: TransportOfLegPro
                   said={said}
                 />
               )}
-              <OrdersPart orders={orders} />
+              <OrdersPart orders={orders} emergencyPhone={transport.emergencyPhone} />
             </div>
           </div>
         )}
