@@ -37,6 +37,8 @@ const allowed = {
   "read-readings": [...dealers, ...house],
   "read-build-record": house,
   "export-returns": ["service-lead", "manager", "safety-officer"],
+  /** What is told to the own office, also where no letter leaves the house. */
+  "read-told": [...house, ...finance, ...administrator],
   // The customer's contact, kept apart from the return
   "read-own-contact": dealers,
   "reveal-contact": ["service-lead", "safety-officer"],

@@ -66,6 +66,7 @@ export const routeRoles: Readonly<Record<string, RouteRoles>> = {
   "invitation/[token]/page.tsx": { kind: "open", address: "/invitation/none-such" },
 
   "(everyone)/danger/page.tsx": at("/danger", everyone),
+  "(everyone)/told/page.tsx": at("/told", [...bench, "finance", "administrator"]),
   "(everyone)/columns/page.tsx": at("/columns", [...dealers, ...service]),
   "(everyone)/readings/route.ts": {
     kind: "takes-in",

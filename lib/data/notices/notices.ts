@@ -3,6 +3,7 @@ import type { Actor, Role } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { composeNotice } from "@/lib/notices/compose-notice";
 import { type NoticeKind, type NoticeLanguage, noticeKinds, noticeLanguageOf } from "@/lib/notices/notice-kinds";
+import { noticeOnPage } from "@/lib/notices/notice-on-page";
 import { readSerial } from "@/lib/packs/serial";
 import { readNameOfGroup } from "@/lib/reliability/group-name";
 import { readIncidentReference } from "@/lib/safety/incident-reference";
@@ -105,17 +106,9 @@ export async function listDealerNotices(actor: Actor): Promise<NoticeView[]> {
     const kind = readNoticeKind(row.kind);
     const link = noticePath(kind, reference, true);
     const language = noticeLanguageOf(null, dealer?.country ?? null);
-    const { subject, text } = composeNotice(kind, language, {
-      reference,
-      link,
-      until: fromOptionalDateColumn(until),
-    });
-    // The page has its own link, and the last paragraph says who sent the mail.
-    const paragraphs = text
-      .trim()
-      .split("\n\n")
-      .slice(0, -1)
-      .map((paragraph) => paragraph.replace(/:? ?\S+$/, (end) => (end.includes(link) ? "." : end)));
+    const composed = composeNotice(kind, language, { reference, link, until: fromOptionalDateColumn(until) });
+    const { subject } = composed;
+    const paragraphs = noticeOnPage(composed, link);
     return { id, kind, reference, queuedAt, subject, paragraphs, language, link };
   });
 }

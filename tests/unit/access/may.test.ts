@@ -28,6 +28,7 @@ const expected: Readonly<Record<Act, string>> = {
   "read-readings": "d a t l m s - -",
   "read-build-record": "- - t l m s - -",
   "export-returns": "- - - l m s - -",
+  "read-told": "- - t l m s f x",
   "read-own-contact": "d a - - - - - -",
   "reveal-contact": "- - - l - s - -",
   "read-reveals": "- - - l m s - -",
