@@ -55,7 +55,7 @@ export function routeWarning(
       title: TWO_SETS_OF_RULES,
       sentences: [
         houseRule(
-          `It leaves under “${leaves.name}” and arrives under “${arrives.name}”. What is ordered here is by the first; what the second asks for stands beside it.`,
+          `It leaves under “${leaves.name}” and arrives under “${arrives.name}”. What is ordered is by the first alone.`,
         ),
         houseRule(WHO_DECIDES),
       ],

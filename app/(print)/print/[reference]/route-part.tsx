@@ -9,48 +9,53 @@ interface RoutePartProps {
   readonly route: RouteWarning | null;
   readonly country: string;
   readonly languages: SheetLanguages;
-  /** Where there is no room for what the other rules ask for: that stands on the sheet of A4 or Letter. */
-  readonly isSmall: boolean;
 }
 
 /** That the rules on this paper are not those of the whole way, whose they are at the other end, and who decides. */
-export function RoutePart({ route, country, languages, isSmall }: RoutePartProps) {
+export function RoutePart({ route, country, languages }: RoutePartProps) {
   if (route === null) return null;
-  const { title, sentences, other } = route;
-  const own = sentences.filter(({ text }) => text !== WHO_DECIDES);
+  const { title, sentences } = route;
   return (
     <section className="sheet-route">
-      <p>
-        <strong>
-          <SaidTwice english={title} country={country} languages={languages} />
-        </strong>
-      </p>
-      {own.map(({ text }) => (
-        <p key={text}>{text}</p>
+      <strong>
+        <SaidTwice english={title} country={country} languages={languages} />
+      </strong>
+      {sentences.map(({ text, mark }) => (
+        <p key={text}>
+          {text === WHO_DECIDES ? <SaidTwice english={text} country={country} languages={languages} /> : text}{" "}
+          <span className="sheet-source">[{sayMark(mark)}]</span>
+        </p>
       ))}
+    </section>
+  );
+}
+
+/** What the rules at the other end ask for, so that whoever decides has both in hand. */
+export function OtherEndPart({ route }: { route: RouteWarning | null }) {
+  const other = route?.other ?? null;
+  if (other === null || other.packing === null) return null;
+  const { instruction, largeInstruction, level, contents, marks, documentEntries } = other.packing;
+  return (
+    <section className="sheet-other-end">
+      <h2 className="sheet-heading-large">What the rules at the other end of the way ask for</h2>
       <p>
-        <SaidTwice english={WHO_DECIDES} country={country} languages={languages} />
+        {other.trackName}: packing by {instruction}
+        {largeInstruction === null ? "" : ` (${largeInstruction} for one large battery in a large packaging)`}
       </p>
-      {isSmall || other === null || other.packing === null ? null : (
-        <>
-          <p>
-            <strong>
-              {other.trackName}: {other.packing.instruction}
-            </strong>
-          </p>
-          <ul className="sheet-list">
-            {other.packing.marks.map((mark) => (
-              <li key={mark.text}>
-                <SheetMark mark={mark} isSmall={false} />
-              </li>
-            ))}
-          </ul>
-          <SourcedList texts={[other.packing.level, ...other.packing.documentEntries, ...other.remarks]} />
-        </>
-      )}
-      {isSmall ? null : (
-        <p className="sheet-source">[{[...new Set(sentences.map(({ mark }) => sayMark(mark)))].join("; ")}]</p>
-      )}
+      <h3 className="sheet-heading">Packing</h3>
+      <SourcedList texts={[level, ...contents]} />
+      <h3 className="sheet-heading">Marks on the package</h3>
+      <ul className="sheet-list">
+        {marks.map((mark) => (
+          <li key={mark.text}>
+            <SheetMark mark={mark} isSmall={false} />
+          </li>
+        ))}
+      </ul>
+      <h3 className="sheet-heading">In the transport document</h3>
+      <SourcedList texts={documentEntries} />
+      <h3 className="sheet-heading">Besides</h3>
+      <SourcedList texts={other.remarks} />
     </section>
   );
 }

@@ -65,7 +65,7 @@ export default async function LabelPage({ params, searchParams }: SheetPageProps
               languages={languages}
             />
           </p>
-          <RoutePart route={orders.route} country={country} languages={languages} isSmall />
+          <RoutePart route={orders.route} country={country} languages={languages} />
           <EmergencyLine phone={transport.emergencyPhone} country={country} languages={languages} />
           <NotChecked country={country} languages={languages} />
         </div>

@@ -5,7 +5,7 @@ import { EmergencyLine } from "../emergency-line";
 import { NothingPrinted } from "../nothing-printed";
 import { openSheet, type SheetPageProps } from "../open-sheet";
 import { readPaper } from "../papers";
-import { RoutePart } from "../route-part";
+import { OtherEndPart, RoutePart } from "../route-part";
 import { NotChecked, SaidTwice } from "../said-twice";
 import { SheetFrame } from "../sheet-frame";
 import { SheetMark } from "../sheet-mark";
@@ -13,7 +13,8 @@ import { SourcedList } from "../sourced-list";
 
 export const metadata: Metadata = { title: "Packing sheet" };
 
-const offered = ["a4", "letter", "100x150"] as const;
+const largePapers = ["a4", "letter"] as const;
+const allPapers = [...largePapers, "100x150"] as const;
 
 export default async function PackingSheetPage({ params, searchParams }: SheetPageProps) {
   const { found, leg, back } = await openSheet({ params, searchParams }, "packing-sheet");
@@ -23,6 +24,8 @@ export default async function PackingSheetPage({ params, searchParams }: SheetPa
   if (orders?.kind !== "pack" || declaration === null) {
     return <NothingPrinted sentence="There are no packing orders." back={back} />;
   }
+  // A way that crosses two sets of rules is packed from the whole sheet: a parcel label has no room for both.
+  const offered = orders.route === null ? allPapers : largePapers;
   const paper = readPaper((await searchParams).paper, offered);
   const { packing, alone } = orders;
   const { country } = transport.dealer;
@@ -58,7 +61,7 @@ export default async function PackingSheetPage({ params, searchParams }: SheetPa
       <p className="sheet-no-air">
         <SaidTwice english="NOT BY AIR, POST OR PARCEL" country={country} />
       </p>
-      <RoutePart route={orders.route} country={country} languages={languages} isSmall={isSmall} />
+      <RoutePart route={orders.route} country={country} languages={languages} />
       <h2 className="sheet-heading">
         Packing by {packing.instruction}
         {packing.largeInstruction === null
@@ -83,18 +86,6 @@ export default async function PackingSheetPage({ params, searchParams }: SheetPa
           </li>
         ))}
       </ul>
-      {isSmall ? null : (
-        <>
-          <h2 className="sheet-heading">
-            <SaidTwice english="In the transport document" country={country} languages={languages} />
-          </h2>
-          <SourcedList texts={packing.documentEntries} />
-          <h2 className="sheet-heading">
-            <SaidTwice english="Besides" country={country} languages={languages} />
-          </h2>
-          <SourcedList texts={orders.remarks} />
-        </>
-      )}
       <EmergencyLine phone={transport.emergencyPhone} country={country} languages={languages} />
       <h2 className="sheet-heading">
         <SaidTwice english="Tick before it is handed over" country={country} languages={languages} />
@@ -117,6 +108,20 @@ export default async function PackingSheetPage({ params, searchParams }: SheetPa
         Class declared by {declaration.declaredByName} under rules version {declaration.ruleVersion}. Rules belong to{" "}
         {transport.rules.owner}; sentences “from memory” must be compared with their source. Local rules come first.
       </p>
+      {isSmall ? null : (
+        <div className="sheet-second">
+          <p className="sheet-small">To the packing sheet for return {transport.reference}</p>
+          <h2 className="sheet-heading-large">
+            <SaidTwice english="In the transport document" country={country} languages={languages} />
+          </h2>
+          <SourcedList texts={packing.documentEntries} />
+          <h2 className="sheet-heading">
+            <SaidTwice english="Besides" country={country} languages={languages} />
+          </h2>
+          <SourcedList texts={[...orders.air, ...orders.remarks]} />
+          <OtherEndPart route={orders.route} />
+        </div>
+      )}
     </SheetFrame>
   );
 }
