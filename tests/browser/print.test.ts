@@ -18,7 +18,6 @@ const sheets = [
   ["traveller", "100x150"],
   ["packing-sheet", "a4"],
   ["packing-sheet", "letter"],
-  ["packing-sheet", "100x150"],
   ["used-battery-statement", "a4"],
   ["used-battery-statement", "letter"],
 ] as const;
@@ -47,12 +46,15 @@ beforeAll(async () => {
   expect(Object.values(returns)).not.toContain("");
 });
 
-/** Prints what is on screen and asserts that it is one page of this paper. */
-async function printsOn(paper: keyof typeof papers, what: string): Promise<void> {
+/** What goes with the load in papers is the second page of a packing sheet. */
+const pagesOf = (sheet: string) => (sheet === "packing-sheet" ? 2 : 1);
+
+/** Prints what is on screen and asserts that it is so many pages of this paper, one unless said otherwise. */
+async function printsOn(paper: keyof typeof papers, what: string, pages = 1): Promise<void> {
   const [widthMm, heightMm] = papers[paper];
   const pdf = (await page.pdf({ preferCSSPageSize: true })).toString("latin1");
   const boxes = [...pdf.matchAll(/\/MediaBox\s*\[\s*0 0 ([\d.]+) ([\d.]+)\s*\]/g)];
-  expect(boxes, `${what}: pages`).toHaveLength(1);
+  expect(boxes, `${what}: pages`).toHaveLength(pages);
   expect(Number(boxes[0]?.[1]) / pointsPerMm, `${what}: width`).toBeCloseTo(widthMm, 0);
   expect(Number(boxes[0]?.[2]) / pointsPerMm, `${what}: height`).toBeCloseTo(heightMm, 0);
 }
@@ -76,10 +78,10 @@ async function inBlackAndWhite(what: string): Promise<Buffer> {
 }
 
 test.each(sheets)(
-  "the %s on %s is one page of its paper, and in black and white its code opens the return",
+  "the %s on %s fits its paper, and in black and white its code opens the return",
   async (sheet, paper) => {
     await page.goto(`/print/${returns.sendable}/${sheet}?paper=${paper}`);
-    await printsOn(paper, `${sheet} on ${paper}`);
+    await printsOn(paper, `${sheet} on ${paper}`, pagesOf(sheet));
     const codes = await readQrCodes(await inBlackAndWhite(`${sheet} on ${paper}`));
     const address = new URL(`/bench/${returns.sendable}`, page.url()).href;
     expect(codes).toEqual(sheet === "used-battery-statement" ? [] : [address]);
@@ -87,6 +89,34 @@ test.each(sheets)(
     if (sheets.find(([one]) => one === sheet)?.[1] === paper) await lookAt(page, `print-${sheet}-${paper}`);
   },
 );
+
+// The returns of the demo that may be sent come from abroad to works in Germany: their ways lie under two sets of rules.
+test.each(["label", "packing-sheet"])(
+  "the %s says what nobody has compared, that two sets of rules hold and who decides, and whom to call",
+  async (sheet) => {
+    for (const paper of sheet === "label" ? ["100x150", "a4", "letter"] : ["a4", "letter"]) {
+      await page.goto(`/print/${returns.sendable}/${sheet}?paper=${paper}`);
+      const said = await page.locator("main").innerText();
+      expect(said, paper).toMatch(/\(letters at least 12 mm\) \[from memory: verify/);
+      expect(said, paper).toMatch(
+        /UN 3480 \[from memory: verify|UN 3480 \(letters at least 12 mm\) \[from memory: verify/,
+      );
+      expect(said, paper).toMatch(/It leaves under “.+” and arrives under “Road and rail \(ADR\/RID\), sea \(IMDG\)”/);
+      expect(said, paper).toMatch(/A person qualified in dangerous goods decides for every leg/);
+      expect(said, paper).toMatch(/Emergency telephone for this load: \+49 30 23125 112/);
+    }
+  },
+);
+
+test("the packing sheet names the transport document, what holds besides, and what the rules at the other end ask for", async () => {
+  await page.goto(`/print/${returns.sendable}/packing-sheet?paper=100x150`);
+  // A parcel label has no room for both: the sheet is printed whole.
+  expect(await page.getByRole("link", { name: "100 x 150 mm" }).count()).toBe(0);
+  const said = await page.locator("main").innerText();
+  expect(said).toMatch(/In the transport document[\s\S]+UN 3480, LITHIUM ION BATTERIES, 9[^\n]+\[from memory: verify/);
+  expect(said).toMatch(/Besides[\s\S]+What the rules at the other end of the way ask for[\s\S]+P908/);
+  expect(said).toMatch(/A person qualified in dangerous goods has decided for every leg/);
+});
 
 test("without a declared class nothing but the traveller is printed", async () => {
   for (const sheet of ["label", "packing-sheet", "used-battery-statement"]) {
