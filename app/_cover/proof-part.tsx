@@ -7,7 +7,9 @@ import { Notice } from "@/app/_components/notice";
 import { QuestionForm } from "@/app/_components/question-form";
 import { PhotoForm } from "@/app/_photos/photo-form";
 import type { CoverProofs, EarlierCoverView } from "@/lib/data/warranty/cover-proof";
+import { sayDate } from "@/lib/warranty/say-date";
 import { proveSaleAction } from "./actions";
+import { ChooseProof } from "./choose-proof";
 
 interface ProofPartProps {
   readonly reference: string;
@@ -21,7 +23,7 @@ interface ProofPartProps {
 
 /** A proof of sale that came later: its photograph, the day it shows, and the answers it replaced. */
 export function ProofPart({ reference, version, proofs, under, said }: ProofPartProps) {
-  const { mayProve, maySend, photo, earlier } = proofs;
+  const { mayProve, maySend, photo, earlier, toChoose } = proofs;
   const photos = `${under}/${reference}/photos`;
   return (
     <div id="proof" className="mt-4 space-y-4">
@@ -37,6 +39,7 @@ export function ProofPart({ reference, version, proofs, under, said }: ProofPart
           </ol>
         </details>
       )}
+      {toChoose.length === 0 ? null : <ChooseProof reference={reference} version={version} proofs={toChoose} />}
       {maySend ? (
         <details className="card" open={photo !== null || said !== null}>
           <summary className="min-h-11 cursor-pointer px-3 py-2.5 font-semibold">A proof of sale came</summary>
@@ -79,7 +82,8 @@ export function ProofPart({ reference, version, proofs, under, said }: ProofPart
 }
 
 function Earlier({ answer, photos }: { answer: EarlierCoverView; photos: string }) {
-  const { outcome, policyVersion, because, provenSoldOn, proofId, why, replacedAt, replacedByName } = answer;
+  const { outcome, policyVersion, because, provenSoldOn, proofId, chosenAgainst, why, replacedAt, replacedByName } =
+    answer;
   return (
     <li className="space-y-2">
       <p>
@@ -92,10 +96,21 @@ function Earlier({ answer, photos }: { answer: EarlierCoverView; photos: string 
         ))}
       </ul>
       <p>
-        Replaced by a proof that shows delivery on <CalendarDay date={provenSoldOn} />, read by {replacedByName}:{" "}
+        {proofId === null ? (
+          <>
+            Replaced when {replacedByName} chose the proof that shows delivery on <CalendarDay date={provenSoldOn} />,
+            not {chosenAgainst.map(sayDate).join(" and ")}:{" "}
+          </>
+        ) : (
+          <>
+            Replaced by a proof that shows delivery on <CalendarDay date={provenSoldOn} />, read by {replacedByName}:{" "}
+          </>
+        )}
         <span dir="auto">{why}</span>
       </p>
-      <KeptPhoto src={`${photos}/${proofId}`} alt="The proof of sale" className="max-h-80" />
+      {proofId === null ? null : (
+        <KeptPhoto src={`${photos}/${proofId}`} alt="The proof of sale" className="max-h-80" />
+      )}
     </li>
   );
 }

@@ -50,6 +50,8 @@ const allowed = {
   "ask-dealer": service,
   /** Reads the photograph of a proof of sale and confirms by name what it shows; the dealer sends it. */
   "confirm-proof": service,
+  /** Chooses between proofs that were read and are at odds. */
+  "choose-proof": lead,
   "help-remotely": service,
   "approve-return": service,
   "receive-pack": service,

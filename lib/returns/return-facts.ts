@@ -22,6 +22,8 @@ export const statedFactsSchema = z
     dueOn: day,
     /** Day of delivery to the first customer, as a proof of purchase shows it that came later. */
     provenSoldOn: day,
+    /** Days on other proofs, where one was chosen among several that were read. */
+    chosenAgainst: z.array(day).min(1).max(20),
     /** SHA-256 of the readings that were added. */
     readings: z.string().regex(/^[0-9a-f]{64}$/),
     /** Serial read off the pack that really arrived. */

@@ -96,7 +96,7 @@ export interface LineStanding {
   readonly isReversal: boolean;
   /** Why nothing is owed for its return now; null where something may be. */
   readonly notOwed: NotOwed | null;
-  /** The complaint came after the time that counts between maker and dealer. */
+  /** The complaint came after the time that counts between maker and dealer, or nobody can tell that it came within. */
   readonly isOutsideSettlement: boolean;
 }
 
@@ -118,7 +118,7 @@ export const lineRefusalSentences: Readonly<Record<LineRefusal, string>> = {
   "not-from-here": "The line has moved on, so this step is no longer open.",
   "reason-missing": "Write the reason: the dealer reads it.",
   "outside-settlement":
-    "The complaint came after the time that counts between maker and dealer. Write why it is paid all the same.",
+    "The complaint came after the time that counts between maker and dealer, or it cannot be told yet whether it did. Write why it is paid all the same.",
   "checker-approves":
     "You checked this line, and it is above the amount that one person passes, alone or with what you passed of this return already, or in another currency than that limit. A colleague approves it.",
   "same-person": "Whoever claimed a line does not approve it. Ask a colleague.",

@@ -64,8 +64,8 @@ function whyNotDone({ kind, operation }: WorkClaimed, done: WorkOnRecord): NotDo
 }
 
 /**
- * Whether a complaint came after the time that counts between maker and dealer: then whoever approves money for it says why.
- * A field action covers whatever the dates say.
+ * Whether a complaint came after the time that counts between maker and dealer, or nobody can tell that it came within: then whoever
+ * approves money for it says why. A field action covers whatever the dates say.
  */
 export function isOutsideSettlement(cover: {
   readonly outcome: CoverOutcome;
@@ -74,6 +74,7 @@ export function isOutsideSettlement(cover: {
 }): boolean {
   if (cover.outcome === "covered-by-field-action") return false;
   if (cover.outcome === "outside-makers-guarantee") return true;
+  if (cover.outcome === "cannot-tell-yet" && cover.settlementEndsOn === null) return true;
   return cover.settlementEndsOn !== null && compareDates(cover.toldOn, cover.settlementEndsOn) > 0;
 }
 

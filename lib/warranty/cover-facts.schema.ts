@@ -16,6 +16,8 @@ export const coverFactsSchema = z.object({
     deliveryReceiptOn: mayBeMissing(dateText("deliveryReceiptOn")),
     /** The same on proofs that were read on returns of the chain, the oldest first. */
     provenOn: mayBeMissing(z.array(dateText("provenOn"))),
+    /** Days on proofs that a named person, choosing between proofs of the chain, did not take. */
+    setAsideOn: mayBeMissing(z.array(dateText("setAsideOn"))),
     registration: mayBeMissing(
       z.object({ deliveredOn: dateText("deliveredOn"), registeredOn: dateText("registeredOn") }),
     ),

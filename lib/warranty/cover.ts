@@ -1,6 +1,7 @@
 import { type CalendarDate, compareDates } from "./calendar";
 import { chooseStart } from "./choose-start";
 import type { CoverFacts } from "./cover-facts.schema";
+import { type CountingRules, countingRulesInForce } from "./cover-rules";
 import { coverWindow, type DatedOutcome } from "./cover-window";
 import type { StartEvidence, WarrantyPolicy } from "./policy.schema";
 import { type Repeat, repeatReturn } from "./repeat-return";
@@ -9,9 +10,6 @@ import { deemedStart, type Start } from "./start-evidence";
 
 /** Stands in every answer: the maker's guarantee is only one of the clocks that run for a customer. */
 export const LEGAL_RIGHTS = "Legal rights against the seller are not affected.";
-
-/** Rises when the same facts under the same policy may get another answer, so that a replay can tell why. */
-export const COVER_RULES_VERSION = "6";
 
 export const coverOutcomes = [
   "in-cover",
@@ -88,8 +86,8 @@ export type Cover = KnownCover | FieldActionCover | UnknownCover;
  * on causes, which are judged elsewhere. It speaks of the maker's guarantee only, never of rights against the seller.
  * A limit to the time on the shelf settles between maker and dealer and is never used to refuse a consumer.
  */
-export function coverOf(facts: CoverFacts, policy: WarrantyPolicy): Cover {
-  const dated = coverByDates(facts, policy);
+export function coverOf(facts: CoverFacts, policy: WarrantyPolicy, rules = countingRulesInForce): Cover {
+  const dated = coverByDates(facts, policy, rules);
   const repeat = repeatReturn(facts, facts.earlierReturns ?? []);
   const remarks = [...(repeat === null ? [] : [repeat.sentence]), LEGAL_RIGHTS];
   const actions = facts.fieldActions ?? [];
@@ -119,7 +117,7 @@ function isNonsense(dated: KnownCover | UnknownCover): boolean {
   return dated.outcome === "cannot-tell-yet" && dated.reason === "told-in-future";
 }
 
-function coverByDates(facts: CoverFacts, policy: WarrantyPolicy): KnownCover | UnknownCover {
+function coverByDates(facts: CoverFacts, policy: WarrantyPolicy, rules: CountingRules): KnownCover | UnknownCover {
   const { toldOn, today } = facts;
   const settlement = settlementWindow(facts, policy);
   const answer = { toldOn, settlement: null, repeat: null, policyVersion: policy.version };
@@ -135,7 +133,7 @@ function coverByDates(facts: CoverFacts, policy: WarrantyPolicy): KnownCover | U
   if (today !== undefined && compareDates(toldOn, today) > 0) {
     return unknown("told-in-future", [`${sayDate(toldOn)} is still to come. Correct the day the customer told you.`]);
   }
-  const chosen = chooseStart(facts.start, toldOn, policy, (start) => coverWindow(start, facts, policy).outcome);
+  const chosen = chooseStart(facts.start, toldOn, policy, (start) => coverWindow(start, facts, policy).outcome, rules);
   if (chosen.kind === "none") return unknown("no-start-known", [chosen.because]);
   if (chosen.kind === "conflict") return unknown("evidence-conflicts", chosen.because, chosen.start);
   const { start, because } = chosen;

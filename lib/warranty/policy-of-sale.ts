@@ -2,6 +2,7 @@ import type { CalendarDate } from "./calendar";
 import { type Cover, coverOf } from "./cover";
 import type { CoverFacts, StartFacts } from "./cover-facts.schema";
 import { policyInForce, type WarrantyPolicy } from "./policy.schema";
+import { provenDays } from "./proven-days";
 
 /**
  * The policy in force on the day of the sale; a pack sold before the first dated policy has the first one.
@@ -17,7 +18,7 @@ export function policyForSale(policies: readonly WarrantyPolicy[], soldOn: Calen
 
 /** The day of the sale by the best of what is known of it; null where nothing is. */
 export function daySold(start: StartFacts): CalendarDate | null {
-  return start.deliveryReceiptOn ?? start.provenOn?.[0] ?? start.registration?.deliveredOn ?? start.statedOn ?? null;
+  return provenDays(start)[0] ?? start.registration?.deliveredOn ?? start.statedOn ?? null;
 }
 
 export interface CoverByPolicy {

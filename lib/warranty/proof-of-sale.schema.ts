@@ -17,3 +17,23 @@ export const proofOfSaleSchema = z.object({
   }),
   seenVersion: z.coerce.number("Reload the page: it does not know what it shows.").int().min(1),
 });
+
+const CHOICE_MISSING = "Choose the proof that counts.";
+const RELOAD = "Reload the page: it does not know which proofs it shows.";
+
+/** Which of the proofs that were read counts, by whoever looked at all of them. */
+export const proofChoiceSchema = z.object({
+  chosenOn: z.string(CHOICE_MISSING).refine(isCalendarDate, CHOICE_MISSING),
+  /** All days that were shown to choose from: another proof may have been read meanwhile. */
+  shownDays: z
+    .string(RELOAD)
+    .transform((days) => days.split(" "))
+    .pipe(z.array(z.string().refine(isCalendarDate, RELOAD)).min(2, RELOAD).max(20, RELOAD)),
+  why: storableText({
+    least: 3,
+    most: 500,
+    tooShort: "Say why this proof counts and the others do not.",
+    tooLong: "This is longer than 500 characters.",
+  }),
+  seenVersion: z.coerce.number("Reload the page: it does not know what it shows.").int().min(1),
+});

@@ -1,6 +1,7 @@
 import type { CalendarDate } from "./calendar";
-import { COVER_RULES_VERSION, type Cover, coverOf, type SettlementWindow } from "./cover";
+import { type Cover, coverOf, type SettlementWindow } from "./cover";
 import { coverFactsSchema } from "./cover-facts.schema";
+import { COVER_RULES_VERSION, countingRulesInForce, countingRulesOf } from "./cover-rules";
 import type { WarrantyPolicy } from "./policy.schema";
 
 /** An answer as it was given and kept. */
@@ -38,16 +39,20 @@ export type Replay =
       readonly kind: "replayed";
       readonly cover: Cover;
       readonly differences: readonly Difference[];
-      /** True where the counting rules themselves have changed since, which may explain a difference. */
+      /** True where it was not given again by the very counting rules of its day, which may explain a difference. */
       readonly rulesChanged: boolean;
     }
   | { readonly kind: "inputs-not-kept" };
 
-/** Gives a kept answer again from its kept facts under a policy, and lists what comes out differently. */
-export function replay(kept: KeptAnswer, policy: WarrantyPolicy): Replay {
+/**
+ * Gives a kept answer again from its kept facts under a policy, and lists what comes out differently. By the counting rules of its
+ * day where the policy alone is to be compared, by those in force where somebody asks what would be said today.
+ */
+export function replay(kept: KeptAnswer, policy: WarrantyPolicy, counting: "of-its-day" | "of-today"): Replay {
   const facts = coverFactsSchema.safeParse(kept.facts);
   if (!facts.success) return { kind: "inputs-not-kept" };
-  const cover = coverOf(facts.data, policy);
+  const ofItsDay = countingRulesOf(kept.rulesVersion);
+  const cover = coverOf(facts.data, policy, counting === "of-its-day" ? ofItsDay.rules : countingRulesInForce);
   const pairs: Difference[] = [
     { what: "outcome", before: kept.outcome, after: cover.outcome },
     { what: "startsOn", before: kept.startsOn, after: cover.startsOn },
@@ -62,7 +67,7 @@ export function replay(kept: KeptAnswer, policy: WarrantyPolicy): Replay {
     kind: "replayed",
     cover,
     differences: pairs.filter(({ before, after }) => before !== after),
-    rulesChanged: kept.rulesVersion !== COVER_RULES_VERSION,
+    rulesChanged: counting === "of-its-day" ? !ofItsDay.isExact : kept.rulesVersion !== COVER_RULES_VERSION,
   };
 }
 
@@ -99,7 +104,7 @@ export function shadowRun(kept: readonly KeptAnswer[], proposed: WarrantyPolicy)
   let onlyRestChanged = 0;
   const moves = new Map<string, { from: string; to: string; answers: number }>();
   for (const answer of kept) {
-    const again = replay(answer, proposed);
+    const again = replay(answer, proposed, "of-its-day");
     if (again.kind === "inputs-not-kept") continue;
     answers += 1;
     const to = again.cover.outcome;

@@ -18,7 +18,7 @@ export interface Start {
 
 /**
  * Every start the evidence supports, best evidence first by the order of the policy. A registration made on or after the day of the complaint is
- * worth no more than a statement. A stock-age limit gives a start only where the policy has one.
+ * worth no more than a statement. A stock-age limit gives a start only where the policy has one. A proof that somebody set aside gives none.
  */
 export function startsFromEvidence(
   facts: StartFacts,
@@ -50,10 +50,14 @@ export function startsFromEvidence(
     const because = `Estimated from the distributor's sale on ${sayDate(soldOn)}; a proof of purchase replaces the estimate.`;
     starts.push(fromSale(plusDays(soldOn, averageShelfDays), "distributor-sale", because));
   }
+  const setAside = facts.setAsideOn ?? [];
+  const standing = starts.filter(
+    ({ evidence, startsOn }) => evidence !== "delivery-receipt" || !setAside.includes(startsOn),
+  );
   const deemed = deemedStart(facts, policy);
   const place = ({ evidence }: Start) => policy.evidenceOrder.indexOf(evidence);
   // The sort is stable: of two of one kind the one recorded first stays first.
-  return (deemed === null ? starts : [...starts, deemed]).sort((one, other) => place(one) - place(other));
+  return (deemed === null ? standing : [...standing, deemed]).sort((one, other) => place(one) - place(other));
 }
 
 /** The start from dispatch plus the stock-age limit; null where either is unknown. */

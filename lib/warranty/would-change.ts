@@ -1,8 +1,9 @@
 import { type CalendarDate, compareDates, daysBetween, plusDays } from "./calendar";
-import { type Cover, coverOf } from "./cover";
+import { type Cover, coverOf, type UnknownReason } from "./cover";
 import type { CoverFacts } from "./cover-facts.schema";
 import type { WarrantyPolicy } from "./policy.schema";
 import { coverByPolicyOfSale, policyForSale } from "./policy-of-sale";
+import { provenDays } from "./proven-days";
 import { sayDate } from "./say-date";
 
 /** The policy an answer was given under, and all approved ones: another day of sale may bring another promise. */
@@ -29,14 +30,19 @@ export function whatWouldChange(facts: CoverFacts, promises: Promises, cover: Co
     case "covered-by-field-action":
       return ["Once the field action is closed, the dates decide again."];
     case "cannot-tell-yet":
-      return cover.reason === "told-in-future"
-        ? ["The right day on which the customer told you."]
-        : ["A proof of purchase that shows the day of delivery to the customer."];
+      return [whatTells(facts, cover.reason)];
     default: {
       const never: never = cover;
       return never;
     }
   }
+}
+
+function whatTells({ start }: CoverFacts, reason: UnknownReason): string {
+  if (reason === "told-in-future") return "The right day on which the customer told you.";
+  return reason === "evidence-conflicts" && provenDays(start).length > 1
+    ? "The choice, by name and with its reason, of the proof of purchase that counts."
+    : "A proof of purchase that shows the day of delivery to the customer.";
 }
 
 /** Nobody is refused on an estimate: past its end the answer is a question. */

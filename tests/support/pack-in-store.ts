@@ -5,10 +5,14 @@ import { makeSerial, type Serial } from "@/lib/packs/serial";
 import { calendarDate } from "@/lib/warranty/calendar";
 
 /** Builds a pack of a revision of the small fleet that never left the maker's store. */
-export async function packInStore(revisionCode: string, sequence: number): Promise<Serial> {
-  const serial = makeSerial({ model: "QP", buildYear: 2026, buildWeek: 20, sequence });
+export async function packInStore(
+  revisionCode: string,
+  sequence: number,
+  builtIn: 2024 | 2026 = 2026,
+): Promise<Serial> {
+  const serial = makeSerial({ model: "QP", buildYear: builtIn, buildWeek: 20, sequence });
   const id = randomUUID();
-  const builtOn = toDateColumn(calendarDate("2026-05-12"));
+  const builtOn = toDateColumn(calendarDate(`${builtIn}-05-12`));
   await asSystem(async (tx) => {
     const revision = await tx.revision.findUniqueOrThrow({ where: { code: revisionCode }, select: { id: true } });
     await tx.pack.createMany({ data: [{ id, serial, revisionId: revision.id, builtOn }] });

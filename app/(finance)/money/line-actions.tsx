@@ -53,9 +53,9 @@ export function LineActions({ actor, line }: { actor: Actor; line: LineView }) {
   );
 }
 
-/** Beside the reasons that are always asked: why a complaint is paid that came after the time between maker and dealer. */
+/** Beside the reasons that are always asked: why a complaint is paid that did not, or not for sure, come within the time between maker and dealer. */
 function asked(name: string, line: LineView, asks: string | undefined): { asks?: string } {
   if (asks !== undefined) return { asks };
   const isPaidAllTheSame = name === "approve" && line.isOutsideSettlement && !line.isReversal;
-  return isPaidAllTheSame ? { asks: "Told after the time between maker and dealer: why is it paid?" } : {};
+  return isPaidAllTheSame ? { asks: "Not told within the time between maker and dealer, or nobody can tell yet: why is it paid?" } : {};
 }

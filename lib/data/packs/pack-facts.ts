@@ -7,6 +7,7 @@ import { type CalendarDate, calendarDate } from "@/lib/warranty/calendar";
 import type { ReplacementDelivery } from "@/lib/warranty/chain-end";
 import type { StartFacts } from "@/lib/warranty/cover-facts.schema";
 import { daySold } from "@/lib/warranty/policy-of-sale";
+import { provenBy, type ReadProof } from "@/lib/warranty/proven-days";
 import { fromDateColumn, fromOptionalDateColumn } from "../calendar-columns";
 import type { Transaction } from "../database";
 import { readPackChanges } from "./pack-changes";
@@ -38,10 +39,14 @@ export interface PackFacts {
   readonly buyerKind?: string | undefined;
   readonly start: StartFacts;
   /** Days of purchase on proofs that were read on returns of the chain, of each return the last one; the oldest return first. */
-  readonly proofs: readonly { readonly returnId: string; readonly soldOn: CalendarDate }[];
+  readonly proofs: readonly ChainProof[];
   readonly replacements: readonly ReplacementDelivery[];
   /** Day on which another pack was handed over in its place; null where it was never replaced. */
   readonly replacedOn: CalendarDate | null;
+}
+
+interface ChainProof extends ReadProof {
+  readonly returnId: string;
 }
 
 export interface RevisionChange {
@@ -58,7 +63,12 @@ export async function readPackFacts(tx: Transaction, serial: Serial, now = new D
   const row = await readPackRow(tx, serial, now);
   if (row === null) return null;
   const { packId, model, build, potted, cellsRepairable, lotCodes, deliveredOn, saleZone } = row;
-  const proofs = row.proofs.map(({ returnId, soldOn }) => ({ returnId, soldOn: calendarDate(soldOn) }));
+  const proofs = row.proofs.map(({ returnId, soldOn, readAt, against }) => ({
+    returnId,
+    soldOn: calendarDate(soldOn),
+    readAt: new Date(readAt),
+    against: against.map(calendarDate),
+  }));
   return {
     packId,
     serial: row.serial,
@@ -84,7 +94,7 @@ export async function readPackFacts(tx: Transaction, serial: Serial, now = new D
     buyerKind: row.saleBuyerKind ?? undefined,
     start: {
       ...startFacts(saleOf(row), fromOptionalDateColumn(row.rootDispatchedOn), distributorSaleOf(row)),
-      ...(proofs.length === 0 ? {} : { provenOn: proofs.map(({ soldOn }) => soldOn) }),
+      ...(proofs.length === 0 ? {} : provenBy(proofs)),
     },
     proofs,
     replacements: deliveredOn.map((day) => ({ deliveredOn: calendarDate(day) })),

@@ -12,6 +12,13 @@ export const LONGEST_CHAIN = 20;
 type BuiltColumns = MaintainedValues &
   Pick<BuildRecord, "capacityAh" | "loadTestCurrentA" | "loadTestSagV" | "matchingSpreadMillivolt">;
 
+interface StoredProof {
+  readonly returnId: string;
+  readonly soldOn: string;
+  readonly readAt: string;
+  readonly against: readonly string[];
+}
+
 /** What the tables hold of a pack, and of the first pack of its chain (`root`), from which cover counts. */
 export interface PackRow {
   readonly packId: string;
@@ -31,7 +38,7 @@ export interface PackRow {
   /** Days of the replacements by which the pack and those before it came, written YYYY-MM-DD, the pack's own first. */
   readonly deliveredOn: readonly string[];
   /** Days of purchase on proofs that were read on returns of the chain, written YYYY-MM-DD; of each return the last one. */
-  readonly proofs: readonly { readonly returnId: string; readonly soldOn: string }[];
+  readonly proofs: readonly StoredProof[];
   readonly rootBuiltOn: Date;
   readonly rootDispatchedOn: Date | null;
   readonly soldOn: Date | null;
@@ -66,7 +73,8 @@ export async function readPackRow(tx: Transaction, serial: string, now: Date): P
         FROM "BuildRecord" b WHERE b."packId" = p."id") AS "build",
       (SELECT g."deliveredOn" FROM "Replacement" g WHERE g."oldPackId" = p."id") AS "replacedOn",
       ARRAY(SELECT c."deliveredOn"::text FROM chain c WHERE c."step" > 0 ORDER BY c."step") AS "deliveredOn",
-      COALESCE((SELECT jsonb_agg(jsonb_build_object('returnId', e."returnId", 'soldOn', e."soldOn") ORDER BY e."lodgedAt")
+      COALESCE((SELECT jsonb_agg(jsonb_build_object('returnId', e."returnId", 'soldOn', e."soldOn", 'readAt', e."readAt", 'against', e."against")
+        ORDER BY e."lodgedAt")
         FROM (${lastProofsSql(Prisma.sql`r."packId" IN (SELECT c."packId" FROM chain c)`)}) e), '[]'::jsonb) AS "proofs",
       root."builtOn" AS "rootBuiltOn", root."dispatchedOn" AS "rootDispatchedOn", s."soldOn", s."zone" AS "saleZone",
       s."evidence" AS "saleEvidence", s."registeredOn" AS "saleRegisteredOn", s."buyerKind" AS "saleBuyerKind",

@@ -97,13 +97,12 @@ export function coveredPack(
     link = links.get(link.oldPackId);
   }
   const zone = root.sale?.zone ?? null;
-  const provenOn = provenOnChain(proven, chain);
   return {
     pack: {
       rootBuiltOn: fromDateColumn(root.builtOn),
       start: {
         ...startFacts(root.sale, fromOptionalDateColumn(root.dispatchedOn), root.distributorSales[0]),
-        ...(provenOn.length === 0 ? {} : { provenOn }),
+        ...provenOnChain(proven, chain),
       },
       replacements,
     },

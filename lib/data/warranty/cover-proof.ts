@@ -2,21 +2,19 @@ import "server-only";
 import type { z } from "zod";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
-import { readSerial } from "@/lib/packs/serial";
 import { caseMoves } from "@/lib/returns/case-moves";
 import { checkReturnDates } from "@/lib/returns/check-return-dates";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { type CoverOutcome, readCoverOutcome } from "@/lib/warranty/cover";
-import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import type { proofOfSaleSchema } from "@/lib/warranty/proof-of-sale.schema";
-import { Prisma } from "@/prisma/generated/client";
-import { fromDateColumn, fromOptionalDateColumn, toDateColumn } from "../calendar-columns";
+import { fromDateColumn, fromOptionalDateColumn } from "../calendar-columns";
 import { asActor, asSystem, type Transaction } from "../database";
-import { type PackFacts, readPackFacts } from "../packs/pack-facts";
+import type { PackFacts } from "../packs/pack-facts";
 import { type PhotoCard, photoCard, photoSelect } from "../packs/pack-photos";
 import { type MoveAnswer, makeMoveIn, refusedMove } from "../returns/move-return";
 import { breaksUnique } from "../unique-violation";
-import { answerCover, type CoverAnswer, whatCoverSays } from "./cover";
+import { type ProofToChoose, readProofsToChoose } from "./choose-proof";
+import { type AnsweredReturn, answeredSelect, giveCoverAnew, packAnsweredFor, todayAt } from "./given-anew";
 
 /** An answer as it stood before a proof came. */
 export interface EarlierCoverView {
@@ -27,7 +25,9 @@ export interface EarlierCoverView {
   readonly policyVersion: string;
   readonly because: readonly string[];
   readonly provenSoldOn: CalendarDate;
-  readonly proofId: string;
+  /** Null where no proof came, but somebody chose between those that were read. */
+  readonly proofId: string | null;
+  readonly chosenAgainst: readonly CalendarDate[];
   readonly why: string;
   readonly replacedAt: Date;
   readonly replacedByName: string;
@@ -41,6 +41,8 @@ export interface CoverProofs {
   /** The newest photograph of a proof that no answer rests on yet. */
   readonly photo: PhotoCard | null;
   readonly earlier: readonly EarlierCoverView[];
+  /** Proofs at odds, for the one who may choose between them as the return stands; else none. */
+  readonly toChoose: readonly ProofToChoose[];
 }
 
 /** The newest photograph of a proof, where no answer rests on it yet: what came before one that was read is not asked about again. */
@@ -55,7 +57,8 @@ async function newestProof(tx: Transaction, returnId: string) {
 }
 
 /** What has come of proofs of sale for a return; null where this person may not see it. */
-export function readCoverProofs(actor: Actor, reference: string): Promise<CoverProofs | null> {
+export async function readCoverProofs(actor: Actor, reference: string): Promise<CoverProofs | null> {
+  const toChoose = await readProofsToChoose(actor, reference);
   return asActor(actor, async (tx) => {
     const row = await tx.return.findUnique({ where: { reference }, select: { id: true, status: true } });
     if (row === null) return null;
@@ -67,8 +70,10 @@ export function readCoverProofs(actor: Actor, reference: string): Promise<CoverP
       mayProve: act !== null && may(actor, act) && isOpen,
       maySend: may(actor, "answer-question") && isOpen,
       photo: photo === null ? null : photoCard(photo),
-      earlier: earlier.map(({ outcome, startsOn, endsOn, provenSoldOn, ...same }) => ({
+      toChoose,
+      earlier: earlier.map(({ outcome, startsOn, endsOn, provenSoldOn, chosenAgainst, ...same }) => ({
         ...same,
+        chosenAgainst: chosenAgainst.map(fromDateColumn),
         outcome: readCoverOutcome(outcome),
         startsOn: fromOptionalDateColumn(startsOn),
         endsOn: fromOptionalDateColumn(endsOn),
@@ -116,60 +121,20 @@ async function proveIn(
   { provenSoldOn, why, seenVersion, proofId }: ProofOfSale,
   now: Date,
 ): Promise<MoveAnswer> {
-  const row = await tx.return.findUniqueOrThrow({ where: { reference }, include: { dealer: true, pack: true } });
+  const row = await tx.return.findUniqueOrThrow({ where: { reference }, select: answeredSelect });
   const photo = await newestProof(tx, row.id);
   if (photo !== null && photo.id !== proofId)
     return refusal("proof-missing", "Another photograph came meanwhile. Read that one, then confirm what it shows.");
   const request = { name: "prove-sale", reason: why, seenVersion, stated: { provenSoldOn } } as const;
-  const pack = await packOf(tx, row.pack.serial);
+  const pack = await packAnsweredFor(tx, row);
   const wrongDay = whyNotThatDay(row, pack, provenSoldOn, now);
   if (wrongDay !== null) return refusal("proof-day-missing", wrongDay);
   const moved = await makeMoveIn(tx, actor, reference, request, now, { hasProof: photo !== null });
   if (!moved.ok || photo === null) return moved;
-  const number = (await tx.earlierCover.count({ where: { returnId: row.id } })) + 1;
-  await tx.earlierCover.create({
-    data: {
-      returnId: row.id,
-      number,
-      outcome: row.coverOutcome,
-      startsOn: row.coverStartsOn,
-      endsOn: row.coverEndsOn,
-      evidence: row.coverEvidence,
-      policyVersion: row.coverPolicyVersion,
-      because: row.coverBecause,
-      facts: row.coverFacts ?? Prisma.DbNull,
-      rulesVersion: row.coverRulesVersion,
-      provenSoldOn: toDateColumn(provenSoldOn),
-      proofId: photo.id,
-      why,
-      replacedAt: now,
-      replacedByUserId: actor.userId,
-      replacedByName: actor.name,
-    },
-  });
-  const answer = await answerAnew(tx, pack, row, provenSoldOn, now);
-  await tx.return.update({ where: { id: row.id }, data: whatCoverSays(answer), select: { id: true } });
+  const read = { soldOn: provenSoldOn, readAt: now, against: [] };
+  await giveCoverAnew(tx, pack, row, { actor, read, proofId: photo.id, why });
   return moved;
 }
-
-interface AnsweredReturn {
-  readonly id: string;
-  readonly noticedOn: Date;
-  readonly toldOn: Date;
-  readonly soldOnStated: Date | null;
-  readonly symptom: string;
-  readonly dealer: { readonly timeZone: string };
-}
-
-async function packOf(tx: Transaction, stored: string): Promise<PackFacts> {
-  const reading = readSerial(stored);
-  const pack = reading.kind === "serial" ? await readPackFacts(tx, reading.serial) : null;
-  if (pack === null) throw new RangeError(`${stored}: a return of a pack nobody knows`);
-  return pack;
-}
-
-const todayOf = (row: AnsweredReturn, pack: PackFacts, now: Date) =>
-  civilDateAt(now, pack.saleZone ?? row.dealer.timeZone);
 
 function whyNotThatDay(row: AnsweredReturn, pack: PackFacts, soldOnStated: CalendarDate, now: Date): string | null {
   const dates = { noticedOn: fromDateColumn(row.noticedOn), toldOn: fromDateColumn(row.toldOn), soldOnStated };
@@ -177,35 +142,7 @@ function whyNotThatDay(row: AnsweredReturn, pack: PackFacts, soldOnStated: Calen
     ...dates,
     builtOn: pack.builtOn,
     rootBuiltOn: pack.rootBuiltOn,
-    today: todayOf(row, pack, now),
+    today: todayAt(row, pack, now),
   });
   return problems.find(({ field }) => field === "soldOnStated")?.sentence ?? null;
-}
-
-/** What was stated at the counter stays beside the proof: where they are at odds the rules of the guarantee weigh them. */
-function answerAnew(
-  tx: Transaction,
-  pack: PackFacts,
-  row: AnsweredReturn,
-  provenSoldOn: CalendarDate,
-  now: Date,
-): Promise<CoverAnswer> {
-  const soldOn = fromOptionalDateColumn(row.soldOnStated);
-  const ofOthers = pack.proofs.filter(({ returnId }) => returnId !== row.id).map((proof) => proof.soldOn);
-  const start = {
-    ...pack.start,
-    // A proof read anew on the same return takes the place of the one before.
-    provenOn: ofOthers.length === 0 ? undefined : ofOthers,
-    ...(soldOn === null ? {} : { statedOn: soldOn }),
-  };
-  return answerCover(
-    tx,
-    { ...pack, start },
-    {
-      toldOn: fromDateColumn(row.toldOn),
-      today: todayOf(row, pack, now),
-      stated: { soldOn: provenSoldOn, proven: true },
-      symptom: row.symptom,
-    },
-  );
 }

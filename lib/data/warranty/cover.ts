@@ -1,8 +1,9 @@
 import "server-only";
 import type { Absence } from "@/lib/warranty/absences";
 import type { CalendarDate } from "@/lib/warranty/calendar";
-import { COVER_RULES_VERSION, type Cover } from "@/lib/warranty/cover";
+import type { Cover } from "@/lib/warranty/cover";
 import type { CoverFacts, StartFacts } from "@/lib/warranty/cover-facts.schema";
+import { COVER_RULES_VERSION } from "@/lib/warranty/cover-rules";
 import type { LegalDuty } from "@/lib/warranty/legal-duty";
 import type { WarrantyPolicy } from "@/lib/warranty/policy.schema";
 import { coverByPolicyOfSale } from "@/lib/warranty/policy-of-sale";

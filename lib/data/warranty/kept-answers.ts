@@ -83,9 +83,9 @@ function earlierAnswer(row: {
 
 export interface ReplayedAnswer {
   readonly kept: Omit<KeptAnswer, "facts">;
-  /** Under the version it was given under. */
+  /** Under the version and the counting rules it was given under. */
   readonly thatDay: Replay;
-  /** Under the version in force today, as if the pack were sold under it. */
+  /** Under the version and the counting rules in force today, as if the pack were sold under it. */
   readonly today: Replay;
 }
 
@@ -128,22 +128,26 @@ function replayedAnswer(
   inForce: WarrantyPolicy,
 ): ReplayedAnswer {
   const { facts: _, ...shown } = kept;
-  return { kept: shown, thatDay: underItsVersion(kept, policies), today: replay(withGrace(kept, policies), inForce) };
+  return {
+    kept: shown,
+    thatDay: underItsVersion(kept, policies),
+    today: replay(withGrace(kept, policies), inForce, "of-today"),
+  };
 }
 
 function underItsVersion(kept: KeptAnswer, policies: readonly WarrantyPolicy[]): Replay {
   const ofItsDay = policies.find(({ version }) => version === kept.policyVersion);
-  return ofItsDay === undefined ? { kind: "inputs-not-kept" } : replay(kept, ofItsDay);
+  return ofItsDay === undefined ? { kind: "inputs-not-kept" } : replay(kept, ofItsDay, "of-its-day");
 }
 
 export interface ReplayOfAll {
   readonly answers: number;
   readonly withoutFacts: number;
-  /** Answers that come out differently under the very version they were given under: the counting rules changed. */
+  /** Answers that come out differently under the very version and counting rules they were given under. */
   readonly differing: readonly { readonly reference: string; readonly replay: Extract<Replay, { kind: "replayed" }> }[];
 }
 
-/** Every past answer given again under the version of its day. Null where the person may not ask. */
+/** Every past answer given again under the version and the counting rules of its day. Null where the person may not ask. */
 export async function replayAll(actor: Actor): Promise<ReplayOfAll | null> {
   if (!may(actor, "propose-policy")) return null;
   return asActor(actor, async (tx) => {

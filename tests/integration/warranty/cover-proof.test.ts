@@ -9,8 +9,11 @@ import { lookUpPack } from "@/lib/data/packs/packs";
 import { lodgeReturn } from "@/lib/data/returns/lodge-return";
 import { makeMove } from "@/lib/data/returns/move-return";
 import { readDealerReturn } from "@/lib/data/returns/returns";
+import { chooseProof } from "@/lib/data/warranty/choose-proof";
+import { readCoverEnds } from "@/lib/data/warranty/cover-ends";
 import { proveSale, readCoverProofs } from "@/lib/data/warranty/cover-proof";
 import { replayAll, replayReturn } from "@/lib/data/warranty/kept-answers";
+import type { Serial } from "@/lib/packs/serial";
 import { calendarDate } from "@/lib/warranty/calendar";
 import { packInStore } from "@/tests/support/pack-in-store";
 import { createSmallFleet, filledForm, type SmallFleet } from "@/tests/support/small-fleet";
@@ -215,4 +218,123 @@ test("what was read once counts at every later return, of the pack and of the on
     kind: "found",
     pack: { cameAsReplacement: true, cover: { startsOn: "2024-03-04", evidence: "delivery-receipt" } },
   });
+});
+
+/** A return of a pack whose sale was guessed at the counter, with a photograph of a proof on it. */
+async function lodgedWithProof(serial: Serial, soldOnStated: string, toldOn: string): Promise<string> {
+  const said = {
+    soldOnStated,
+    soldOnEvidence: "customer-says",
+    noticedOn: toldOn,
+    toldOn,
+    clientKey: randomUUID(),
+  } as const;
+  const lodged = await lodgeReturn(fleet.berlin, filledForm(serial, said), now);
+  if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+  reference = lodged.reference;
+  await photographed();
+  return lodged.reference;
+}
+
+const coverNow = async (of: string) => (await readDealerReturn(fleet.berlin, of))?.cover;
+
+test("a guess at the counter gives way to the proof that is read, however far apart they are", async () => {
+  const guessed = await lodgedWithProof(await packInStore("QP-B", 21, 2024), "2026-02-01", "2026-10-01");
+  expect(await coverNow(guessed)).toMatchObject({ outcome: "in-cover", evidence: "statement-at-complaint" });
+  expect(await proveSale(fleet.bench, guessed, await proof("2024-06-03", 1), now)).toMatchObject({ ok: true });
+  const after = await coverNow(guessed);
+  expect(after).toMatchObject({
+    outcome: "outside-makers-guarantee",
+    startsOn: "2024-06-03",
+    evidence: "delivery-receipt",
+  });
+  expect(after?.because.join(" ")).toContain("A proof counts before it");
+  // An answer of the rules before, under which the guess contradicted the proof, comes out as it was given then.
+  await asSystem((tx) =>
+    tx.return.update({
+      where: { reference: guessed },
+      data: { coverOutcome: "cannot-tell-yet", coverEndsOn: null, coverRulesVersion: "6" },
+      select: { id: true },
+    }),
+  );
+  expect(await replayReturn(fleet.manager, guessed, now)).toMatchObject({
+    thatDay: { differences: [], rulesChanged: false },
+    today: { rulesChanged: true, differences: expect.arrayContaining([expect.objectContaining({ what: "outcome" })]) },
+  });
+});
+
+test("between two proofs the service lead chooses by name and with a reason, and it holds at later returns of the chain", async () => {
+  const serial = await packInStore("QP-B", 22, 2024);
+  await asSystem(async (tx) => {
+    const { id } = await tx.pack.findUniqueOrThrow({ where: { serial }, select: { id: true } });
+    const of = { packId: id, dealerId: fleet.sydney.dealerId ?? "", zone: "Australia/Sydney", buyerKind: "consumer" };
+    await tx.sale.create({
+      data: {
+        ...of,
+        soldOn: new Date("2024-06-05"),
+        evidence: "delivery-receipt",
+        underObservationFrom: new Date("2024-06-05"),
+      },
+      select: { id: true },
+    });
+  });
+  const atOdds = await lodgedWithProof(serial, "2024-06-05", "2026-10-01");
+  expect(await coverNow(atOdds)).toMatchObject({ outcome: "outside-makers-guarantee", startsOn: "2024-06-05" });
+  expect((await readCoverProofs(fleet.lead, atOdds))?.toChoose).toEqual([]);
+  expect(await proveSale(fleet.bench, atOdds, await proof("2025-06-03", 1), now)).toMatchObject({ ok: true });
+  expect(await coverNow(atOdds)).toMatchObject({
+    outcome: "cannot-tell-yet",
+    wouldChange: ["The choice, by name and with its reason, of the proof of purchase that counts."],
+  });
+  expect((await readCoverProofs(fleet.bench, atOdds))?.toChoose).toEqual([]);
+  expect((await readCoverProofs(fleet.berlin, atOdds))?.toChoose).toEqual([]);
+  expect((await readCoverProofs(fleet.lead, atOdds))?.toChoose).toEqual([
+    { soldOn: "2024-06-05", readOn: [] },
+    { soldOn: "2025-06-03", readOn: [atOdds] },
+  ]);
+  const [sold, proven] = [calendarDate("2024-06-05"), calendarDate("2025-06-03")];
+  const choice = {
+    chosenOn: proven,
+    shownDays: [sold, proven],
+    why: "The receipt was of another pack.",
+    seenVersion: 2,
+  };
+  expect(await chooseProof(fleet.bench, atOdds, choice, now)).toMatchObject({ reason: "not-allowed" });
+  expect(await chooseProof(fleet.berlin, atOdds, choice, now)).toMatchObject({ reason: "not-allowed" });
+  const other = calendarDate("2025-06-04");
+  expect(await chooseProof(fleet.lead, atOdds, { ...choice, shownDays: [sold, other] }, now)).toMatchObject({
+    reason: "proof-missing",
+  });
+  expect(await chooseProof(fleet.lead, atOdds, { ...choice, chosenOn: other }, now)).toMatchObject({
+    reason: "proof-day-missing",
+  });
+  expect(await chooseProof(fleet.lead, atOdds, { ...choice, seenVersion: 1 }, now)).toMatchObject({
+    reason: "someone-changed-this",
+  });
+  expect(await chooseProof(fleet.lead, atOdds, choice, now)).toEqual({ ok: true, version: 3 });
+  expect(await coverNow(atOdds)).toMatchObject({ outcome: "in-cover", startsOn: "2025-06-03" });
+  const after = await readCoverProofs(fleet.lead, atOdds);
+  expect(after).toMatchObject({ toChoose: [] });
+  expect(after?.earlier.at(-1)).toMatchObject({
+    outcome: "cannot-tell-yet",
+    proofId: null,
+    chosenAgainst: ["2024-06-05"],
+    why: "The receipt was of another pack.",
+    replacedByName: "Lenka",
+  });
+  const [last] = await asSystem((tx) =>
+    tx.returnMove.findMany({ where: { return: { reference: atOdds } }, orderBy: { sequence: "desc" }, take: 1 }),
+  );
+  expect(last).toMatchObject({
+    actorName: "Lenka",
+    reason: "The receipt was of another pack.",
+    facts: { stated: { provenSoldOn: "2025-06-03", chosenAgainst: ["2024-06-05"] } },
+  });
+  expect(await lookUpPack(fleet.berlin, serial)).toMatchObject({ pack: { cover: { startsOn: "2025-06-03" } } });
+  const dated = await asSystem((tx) => readCoverEnds(tx, calendarDate("2026-10-05")));
+  const { packId = "" } = (await asSystem((tx) => readPackFacts(tx, serial))) ?? {};
+  expect(dated.redatedDays[dated.redatedIds.indexOf(packId)]).toBe("2025-06-03");
+  // The days of grace of the fleet's policy are in it.
+  expect(dated.packEnds[dated.packIds.indexOf(packId)]).toBe("2027-06-06");
+  expect(await verifyEveryChain()).toMatchObject({ broken: [] });
 });

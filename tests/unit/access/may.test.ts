@@ -36,6 +36,7 @@ const expected: Readonly<Record<Act, string>> = {
   "take-return": "- - t l - - - -",
   "ask-dealer": "- - t l - - - -",
   "confirm-proof": "- - t l - - - -",
+  "choose-proof": "- - - l - - - -",
   "help-remotely": "- - t l - - - -",
   "approve-return": "- - t l - - - -",
   "receive-pack": "- - t l - - - -",

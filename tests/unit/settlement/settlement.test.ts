@@ -134,6 +134,10 @@ test("what came after the time between maker and dealer is approved with a reaso
   expect(isOutsideSettlement({ ...told, outcome: "in-cover", settlementEndsOn: day("2026-03-16") })).toBe(false);
   expect(isOutsideSettlement({ ...told, outcome: "in-cover", settlementEndsOn: null })).toBe(false);
   expect(isOutsideSettlement({ ...told, outcome: "outside-makers-guarantee", settlementEndsOn: null })).toBe(true);
+  // Where nobody can tell yet, silence would say that it came in time.
+  expect(isOutsideSettlement({ ...told, outcome: "cannot-tell-yet", settlementEndsOn: null })).toBe(true);
+  expect(isOutsideSettlement({ ...told, outcome: "cannot-tell-yet" })).toBe(true);
+  expect(isOutsideSettlement({ ...told, outcome: "cannot-tell-yet", settlementEndsOn: day("2026-03-16") })).toBe(false);
 });
 
 // Common practice, no source: what is refused is not paid, and one complaint is not paid twice.

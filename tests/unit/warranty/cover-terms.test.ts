@@ -237,7 +237,7 @@ test("where a shorter promise began meanwhile, the days named end before it", ()
   const facts = stated("2023-01-05", "2026-06-01");
   const { cover, policy: ofSale } = coverByPolicyOfSale(facts, policies, day("2022-12-01"));
   expect(whatWouldChange(facts, { policy: ofSale, policies }, cover)).toEqual([
-    "A proof of purchase that shows delivery on or after 1 June 2023, and before 1 January 2025, when a shorter guarantee began, would bring it into cover, once what is on record beside it is cleared up.",
+    "A proof of purchase that shows delivery on or after 1 June 2023, and before 1 January 2025, when a shorter guarantee began, would bring it into cover.",
   ]);
 });
 

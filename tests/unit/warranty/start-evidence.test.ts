@@ -3,6 +3,7 @@ import { calendarDate as day } from "@/lib/warranty/calendar";
 import { coverOf } from "@/lib/warranty/cover";
 import type { StartFacts } from "@/lib/warranty/cover-facts.schema";
 import { warrantyPolicySchema } from "@/lib/warranty/policy.schema";
+import { provenBy, provenDays } from "@/lib/warranty/proven-days";
 
 const policy = warrantyPolicySchema.parse({ version: "1", validFrom: "2020-01-01", months: 24, stockAgeCapMonths: 12 });
 const told = (toldOn: string, start: StartFacts) => coverOf({ start, toldOn: day(toldOn) }, policy);
@@ -46,11 +47,67 @@ test("a day after the complaint is no delivery, however favourable", () => {
   expect(cover).toMatchObject({ outcome: "in-cover", startsOn: "2024-03-15" });
 });
 
-test("days far apart ask for proof where they change the answer, and do not where they do not", () => {
-  const start: StartFacts = { deliveryReceiptOn: day("2024-01-15"), statedOn: day("2024-06-15") };
-  expect(told("2026-03-01", start)).toMatchObject({ outcome: "cannot-tell-yet", reason: "evidence-conflicts" });
+test("without any proof days far apart ask for one where they change the answer, and do not where they do not", () => {
+  const start: StartFacts = {
+    registration: { deliveredOn: day("2024-01-15"), registeredOn: day("2024-01-20") },
+    statedOn: day("2024-06-15"),
+  };
+  const asked = told("2026-03-01", start);
+  expect(asked).toMatchObject({ outcome: "cannot-tell-yet", reason: "evidence-conflicts" });
+  expect(asked.because.join(" ")).toContain("ask for the proof of purchase");
   expect(told("2025-03-01", start)).toMatchObject({ outcome: "in-cover", startsOn: "2024-01-15" });
   expect(told("2026-07-01", start)).toMatchObject({ outcome: "outside-makers-guarantee", startsOn: "2024-01-15" });
+});
+
+// Common practice, no source: a proof of delivery is the best evidence of the start, what is registered or said at the counter is less.
+test("beyond the gap a proof that was read outranks what was registered or stated, whichever way they differ", () => {
+  const guess = { statedOn: day("2023-06-15") };
+  const registered = { registration: { deliveredOn: day("2023-06-15"), registeredOn: day("2023-06-20") } };
+  for (const said of [guess, registered, { ...guess, ...registered }]) {
+    for (const proof of [{ provenOn: [day("2024-03-15")] }, { deliveryReceiptOn: day("2024-03-15") }]) {
+      const earlier = told("2026-03-01", { ...proof, ...said });
+      expect(earlier).toMatchObject({ outcome: "in-cover", startsOn: "2024-03-15", evidence: "delivery-receipt" });
+      expect(earlier.because.join(" ")).toContain("A proof counts before it");
+    }
+  }
+  const late: StartFacts = { provenOn: [day("2023-03-15")], statedOn: day("2024-06-15") };
+  expect(told("2026-03-01", late)).toMatchObject({ outcome: "outside-makers-guarantee", startsOn: "2023-03-15" });
+});
+
+test("a day stated near a proof is still read in the customer's favour, where another one is outranked", () => {
+  const start: StartFacts = {
+    provenOn: [day("2024-03-15")],
+    registration: { deliveredOn: day("2023-06-15"), registeredOn: day("2023-06-20") },
+    statedOn: day("2024-03-20"),
+  };
+  expect(told("2026-03-18", start)).toMatchObject({ outcome: "in-cover", startsOn: "2024-03-20" });
+});
+
+test("only proofs contradict each other, and the one a named person chose counts", () => {
+  const start: StartFacts = { deliveryReceiptOn: day("2023-03-15"), provenOn: [day("2024-06-15")] };
+  const atOdds = told("2026-03-01", { ...start, statedOn: day("2024-06-10") });
+  expect(atOdds).toMatchObject({ outcome: "cannot-tell-yet", reason: "evidence-conflicts" });
+  expect(atOdds.because.join(" ")).toContain("chooses the one that counts");
+  const chosen = told("2026-03-01", { ...start, setAsideOn: [day("2023-03-15")] });
+  expect(chosen).toMatchObject({ outcome: "in-cover", startsOn: "2024-06-15" });
+  expect(chosen.because.join(" ")).toContain("15 March 2023 does not count: another one was chosen by name");
+  expect(told("2026-03-01", { ...start, setAsideOn: [day("2024-06-15")] })).toMatchObject({
+    outcome: "outside-makers-guarantee",
+    startsOn: "2023-03-15",
+  });
+});
+
+test("what was set aside stands again once it is read or chosen again", () => {
+  const at = (hour: number) => new Date(Date.UTC(2026, 9, 5, hour));
+  const [first, second] = [day("2023-03-15"), day("2024-06-15")];
+  const chosen = { soldOn: second, readAt: at(2), against: [first] };
+  expect(provenBy([{ soldOn: first, readAt: at(1), against: [] }, chosen])).toEqual({
+    provenOn: [first, second],
+    setAsideOn: [first],
+  });
+  const readAgain = { soldOn: first, readAt: at(3), against: [] };
+  expect(provenBy([readAgain, chosen])).toEqual({ provenOn: [first, second] });
+  expect(provenDays({ deliveryReceiptOn: first, provenOn: [second, first], setAsideOn: [second] })).toEqual([first]);
 });
 
 test("the gap that is still small is stated and included", () => {
@@ -58,7 +115,7 @@ test("the gap that is still small is stated and included", () => {
   const at = (statedOn: string) =>
     told("2026-01-20", { deliveryReceiptOn: day("2024-01-15"), statedOn: day(statedOn) });
   expect(at("2024-01-29")).toMatchObject({ outcome: "in-cover", startsOn: "2024-01-29" });
-  expect(at("2024-01-30")).toMatchObject({ outcome: "cannot-tell-yet" });
+  expect(at("2024-01-30")).toMatchObject({ outcome: "outside-makers-guarantee", startsOn: "2024-01-15" });
 });
 
 test("an estimate never contradicts a delivery", () => {
