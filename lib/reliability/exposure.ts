@@ -192,7 +192,7 @@ export const remediesBackInUse = ["repair", "return-as-is"] as const;
 export const remediesBackIfSent = ["refuse", "redirect"] as const;
 
 /** Places from which a pack does not come back to its user; lost ones count so until they are found. */
-export const placesOutOfUse = ["recycler", "supplier", "missing"] as const;
+export const placesOutOfUse = ["recycler", "specialist", "supplier", "missing"] as const;
 
 /** With these the customer is left without a pack: the place, too, is watched no longer. */
 export const remediesWithoutPack = ["refund", "dispose"] as const;

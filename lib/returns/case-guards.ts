@@ -35,8 +35,9 @@ function isTrue(known: boolean | null, stated: boolean | undefined): boolean {
 export const packIsNotSetApart: Guard = ({ standing: { safety, known } }) =>
   unless(!isSetApart(safety) && !known.isHeldUnseen, "safety-open");
 
-/** Evidence is not destroyed: a legal hold stops it, and so do an open incident and a flag, which set the pack apart. */
-const mayBeDestroyed: Guard = (move) => (move.standing.isOnHold ? "on-hold" : packIsNotSetApart(move));
+/** Evidence is not destroyed: a hold stops it, and so do an open incident and a flag. What a specialist fetched is gone already, and recorded. */
+const mayBeDestroyed: Guard = (move) =>
+  move.standing.custody === "specialist" ? null : move.standing.isOnHold ? "on-hold" : packIsNotSetApart(move);
 
 /** Remedies that give the pack back, or give it away, without anyone having made it safe. */
 const leavesTheHouseAsItIs: readonly DecidableRemedy[] = ["return-as-is", "remote-fix", "refuse", "redirect"];
@@ -227,7 +228,8 @@ export const workCanBegin: Guard = (move) => {
   if (stated.partsAndPlan === undefined) return "plan-missing";
   if (standing.isOnHold && standing.decidedRemedy === "repair") return "on-hold";
   if (standing.decidedRemedy !== "dispose") return packIsHere(move);
-  return mayBeDestroyed(move) ?? unless(!outOfReach.includes(standing.custody), "pack-out-of-reach");
+  const isThere = standing.custody === "specialist" || !outOfReach.includes(standing.custody);
+  return mayBeDestroyed(move) ?? unless(isThere, "pack-out-of-reach");
 };
 
 export const isKnownSafe: Guard = ({ standing, stated }) =>

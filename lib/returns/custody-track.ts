@@ -18,6 +18,7 @@ export const custodyPlaces = [
   "with-carrier-out",
   "supplier",
   "recycler",
+  "specialist",
   "missing",
 ] as const;
 export type CustodyPlace = (typeof custodyPlaces)[number];
@@ -33,6 +34,7 @@ export const custodyWords: Readonly<Record<CustodyPlace, string>> = {
   "with-carrier-out": "With the carrier, to the dealer",
   supplier: "With the supplier, as a sample",
   recycler: "With the recycler",
+  specialist: "Collected by a specialist",
   missing: "Missing",
 };
 
@@ -54,9 +56,12 @@ export function isWithTheMaker(place: CustodyPlace): boolean {
 export const atTheDealers: readonly CustodyPlace[] = ["with-customer", "with-dealer"];
 
 /** Whoever works on returns cannot lay hands on it there. */
-export const outOfReach: readonly CustodyPlace[] = ["missing", "supplier", "recycler"];
+export const outOfReach: readonly CustodyPlace[] = ["missing", "supplier", "recycler", "specialist"];
 
-/** The one table of the ways a pack may go. Recycled is the end; missing ends when somebody scans it again. */
+/**
+ * The one table of the ways a pack may go by scan. Recycled is the end, and what a specialist collected (`specialist-collection.ts`)
+ * comes in at goods-in if it ever does; missing ends when somebody scans it again.
+ */
 const ways: Readonly<Record<CustodyPlace, readonly CustodyPlace[]>> = {
   "with-customer": ["with-dealer"],
   "with-dealer": ["with-carrier-in", "with-customer"],
@@ -69,6 +74,7 @@ const ways: Readonly<Record<CustodyPlace, readonly CustodyPlace[]>> = {
   "with-carrier-out": ["with-dealer", "quarantine", "missing"],
   supplier: ["quarantine", "missing"],
   recycler: [],
+  specialist: [],
   missing: ["with-dealer", "quarantine"],
 };
 
@@ -186,9 +192,10 @@ export function recordPlace(
   return trackStep(standing, request);
 }
 
-/** Where a pack is that a dealer lodges a return of; null where the record stays: in the maker's hands, or recycled. */
+/** Where a pack is that a dealer lodges a return of; null where the record stays: in the maker's hands, recycled, or fetched by a specialist. */
 export function placeWhenLodged(place: CustodyPlace): CustodyPlace | null {
-  return place === "with-dealer" || place === "recycler" || atTheWorks.includes(place) ? null : "with-dealer";
+  const isGone = place === "recycler" || place === "specialist";
+  return place === "with-dealer" || isGone || atTheWorks.includes(place) ? null : "with-dealer";
 }
 
 /** Whether goods-in may write down that a pack came in: not while the record says that it is here, or gone for good. */

@@ -76,7 +76,8 @@ export const deliveryIsProven: Guard = ({ actor, standing: { decidedRemedy, past
 
 /** A pack disposed of at the dealer's is gone with this move: who took it is written down. Hold and flag are asked by `whatGoesOutIsSafe`. */
 export const disposalThereIsRecorded: Guard = ({ standing: { decidedRemedy, custody }, stated }) => {
-  if (decidedRemedy !== "dispose" || atTheWorks.includes(custody) || custody === "recycler") return null;
+  const isGone = custody === "recycler" || custody === "specialist";
+  if (decidedRemedy !== "dispose" || atTheWorks.includes(custody) || isGone) return null;
   return unless(stated.takenAwayBy !== undefined, "outcome-missing");
 };
 
@@ -93,6 +94,7 @@ export const decisionCannotGoOn: Guard = ({
   if (status === "decided" && decidedRemedy === "replace" && known.reservedSerial === null) return null;
   const isDisposal = decidedRemedy === "dispose";
   if (isOnHold && (isDisposal || (packItselfGoesOut(decidedRemedy) && atTheWorks.includes(custody)))) return null;
-  const needsThePack = isDisposal ? status === "decided" : packItselfGoesOut(decidedRemedy);
+  const isDisposedOf = isDisposal && custody === "specialist";
+  const needsThePack = isDisposal ? status === "decided" && !isDisposedOf : packItselfGoesOut(decidedRemedy);
   return unless(needsThePack && outOfReach.includes(custody), "decision-can-go-on");
 };

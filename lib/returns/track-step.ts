@@ -21,6 +21,8 @@ export type TrackRefusal =
   | "reason-missing"
   | "set-apart"
   | "on-hold"
+  | "evidence-place-missing"
+  | "day-to-come"
   | "quarantine-not-met"
   | "not-by-scan"
   | "at-goods-in"
@@ -45,12 +47,16 @@ export type TrackOutcome<State extends string> =
   | { readonly kind: "refused"; readonly why: TrackRefusal; readonly sentence: string };
 
 /** The question of the form that a refusal is about; what is not here is about where the track stands. */
-const questions: Readonly<Partial<Record<TrackRefusal, "reason" | "scanned" | "agreement">>> = {
+const questions: Readonly<
+  Partial<Record<TrackRefusal, "reason" | "scanned" | "agreement" | "collectedOn" | "keptAt">>
+> = {
   "reason-missing": "reason",
   "unit-unseen": "reason",
   "scan-missing": "scanned",
   "scan-other-pack": "scanned",
   "not-given-up": "agreement",
+  "day-to-come": "collectedOn",
+  "evidence-place-missing": "keptAt",
 };
 
 export function trackRefusedAt(why: TrackRefusal | "not-found"): string | null {
@@ -64,6 +70,9 @@ const sentences: Readonly<Record<TrackRefusal, string>> = {
   "reason-missing": "Write the reason: the next reader has only this.",
   "set-apart": "The pack is set apart for safety. The safety officer has to lower that first.",
   "on-hold": "A legal hold lies on this pack: nothing of it may be destroyed or given away.",
+  "evidence-place-missing":
+    "An open incident holds this pack as evidence. Write where it is kept whole until the incident is closed: nothing of it is destroyed before.",
+  "day-to-come": "This day is still to come. Write it down once the pack is gone.",
   "quarantine-not-met":
     "It lies in quarantine. Its stay ends on the page of goods-in, once hours, measurements, identity and photographs are there; then it goes on.",
   "not-by-scan": "It goes to the carrier with the step “Hand it to the carrier”: class, label and packing come before.",

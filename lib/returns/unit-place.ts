@@ -21,6 +21,7 @@ export const notOnTheShelf: readonly CustodyPlace[] = [
   "quarantine",
   "supplier",
   "recycler",
+  "specialist",
   "missing",
 ];
 

@@ -33,7 +33,8 @@ function placeByRemedy(
   if (name === "hand-back" && packItselfGoesOut(decidedRemedy) && !atTheDealers.includes(custody)) {
     return "with-dealer";
   }
-  // Disposed of where it was: it is gone once the work is finished.
+  // Disposed of where it was: it is gone once the work is finished. What a specialist fetched stays written down as that.
+  if (custody === "specialist") return null;
   if (name === "finish-work" && decidedRemedy === "dispose" && !atTheWorks.includes(custody)) return "recycler";
   return null;
 }

@@ -19,7 +19,6 @@ import {
   testAll,
 } from "@/tests/support/life-by-hand";
 import { refusedAtField } from "@/tests/support/refused-at-field";
-import { refusedToOthers } from "@/tests/support/send-as-others";
 import { formWith, moveForm, sendForm } from "@/tests/support/send-form";
 
 const browser = withBrowser();
@@ -125,6 +124,14 @@ test("a replacement is walked by hand to closed: kept from the store, scanned at
   await dealer.goto(`/dealer/returns/${reference}`);
   expect(await sendForm(moveForm(dealer, "hand-back"), { outgoingSerial: serial })).toMatch(/not the/i);
   await makeMove(dealer, reference, "hand-back", { outgoingSerial: kept });
+  await send(lead, `/bench/${reference}/remedy`, "Tell the dealer", {
+    order: "recycle-there",
+    dueOn: inTwentyDays,
+    why: "A licensed recycler fetches it; it is not posted.",
+  });
+  await send(dealer, `/dealer/returns/${reference}`, "It was taken away", {
+    certificate: "Fetched by a licensed recycler, certificate 17.",
+  });
   // The old pack has not come in, so there is no freight to pay yet; the exchange at the counter was made.
   await claimAndPay({ dealer, finance, manager }, reference, exchange);
   const closer = await closeInTime(reference);
@@ -132,7 +139,7 @@ test("a replacement is walked by hand to closed: kept from the store, scanned at
   await closer.getByText(`${kept} in place of the old pack`).waitFor();
 });
 
-test("a pack from a crash stays where it is to the end: nobody sends it in, the safety officer alone lowers its flag, the customer gets another", async () => {
+test("a pack from a crash is never sent in: a specialist collects it under its flag, the safety officer alone writes it down, the customer gets another", async () => {
   const { dealer, technician, second, lead, manager, finance } = await everybody();
   const officer = await browser.openAs(people.safetyOfficer);
   const reference = await lodgeFor(second, "D01", packOf("BR"), ["impact-or-water"]);
@@ -151,12 +158,22 @@ test("a pack from a crash stays where it is to the end: nobody sends it in, the 
     await page.goto(`/bench/${reference}`);
     expect(await trackChoices(page, "safety"), page.url()).not.toContain("caution");
   }
+  const collected = "Record in my name that it was collected";
+  for (const page of [technician, lead, manager]) {
+    await page.goto(`/bench/${reference}`);
+    expect(await formWith(page, collected).count(), page.url()).toBe(0);
+  }
+  await send(officer, `/bench/${reference}`, collected, {
+    collectedBy: "Holm Hazard Transport, T. Ruiz",
+    paperNumber: "HT-17",
+    collectedOn: noticedOn,
+  });
   await officer.goto(`/bench/${reference}`);
+  await officer.getByText("Collected by a specialist").first().waitFor();
+  // Its flag is still up: being fetched made it no safer.
   expect(await trackChoices(officer, "safety")).toContain("caution");
-  const lower = () => sendForm(trackForm(officer, "safety"), { to: "caution", reason: "Fetched, cooled, watched." });
-  expect(await refusedToOthers(officer, [technician, lead, manager, dealer], lower)).toBeNull();
 
-  // Decided anew by others than before: the customer gets another pack, the old one stays where it is.
+  // Decided anew by others than before: the customer gets another pack, the old one is with the specialist.
   await makeMove(manager, reference, "reopen", { reason: "The customer needs a pack." });
   await proposeAs(second, reference, { remedy: "replace", confirmedFault: "mechanical-damage" });
   await showNotices(dealer, reference);
@@ -164,14 +181,6 @@ test("a pack from a crash stays where it is to the end: nobody sends it in, the 
   await makeMove(manager, reference, "approve");
   const kept = await makeAnotherReady({ technician, lead }, reference);
   await makeMove(dealer, reference, "hand-back", { outgoingSerial: kept });
-  await send(lead, `/bench/${reference}/remedy`, "Tell the dealer", {
-    order: "recycle-there",
-    dueOn: inTwentyDays,
-    why: "A licensed recycler fetches it; it is not posted.",
-  });
-  await send(dealer, `/dealer/returns/${reference}`, "It was taken away", {
-    certificate: "Fetched by a licensed recycler, certificate 17.",
-  });
   await claimAndPay({ dealer, finance, manager }, reference, exchange);
   await closeInTime(reference);
 });

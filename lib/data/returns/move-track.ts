@@ -41,7 +41,7 @@ export type TrackAnswer =
 
 const notFound: TrackAnswer = { ok: false, reason: "not-found", sentence: "There is no such return for you." };
 
-interface Place {
+export interface TrackPlace {
   readonly returnId: string;
   readonly reference: string;
   readonly packId: string;
@@ -63,7 +63,7 @@ export async function flagSafety(
   now = new Date(),
 ): Promise<TrackAnswer> {
   let openBefore: FurtherNote | null = null;
-  const answer = await step(actor, reference, request.reason, now, async (place, tx) => {
+  const answer = await stepOfTrack(actor, reference, request.reason, now, async (place, tx) => {
     const { packId, tracks } = place;
     const seen = await readStateAt(tx, tracks.safety.id, request.seenVersion);
     const standing = { ...tracks.safety, seen: seen === null ? null : readSafetyState(seen) };
@@ -97,7 +97,7 @@ export async function scanPack(
   },
   now = new Date(),
 ) {
-  const answer = await step(actor, reference, request.reason, now, async (place, tx) => {
+  const answer = await stepOfTrack(actor, reference, request.reason, now, async (place, tx) => {
     const { returnId, packId, serial, tracks, decidedRemedy, status } = place;
     const leaving = leadsOut(request.to)
       ? await readLeaving(tx, place.reference, legOfPlace[request.to], now, serial)
@@ -139,7 +139,7 @@ export async function setLegalHold(
   request: TrackRequest<HoldState>,
   now = new Date(),
 ) {
-  const answer = await step(actor, reference, request.reason, now, ({ packId, tracks }) => ({
+  const answer = await stepOfTrack(actor, reference, request.reason, now, ({ packId, tracks }) => ({
     row: tracks.hold,
     subject: { track: "hold", packId },
     outcome: moveHold(actor, tracks.hold, request),
@@ -154,7 +154,7 @@ export async function recordRemedy(
   request: TrackRequest<RemedyState>,
   now = new Date(),
 ): Promise<TrackAnswer> {
-  const answer = await step(
+  const answer = await stepOfTrack(
     actor,
     reference,
     request.reason,
@@ -207,12 +207,13 @@ interface Decided<State extends string> {
   readonly also?: () => Promise<void>;
 }
 
-async function step<State extends string>(
+/** Makes a step of one track of a return, in one transaction under the lock of its pack. */
+export async function stepOfTrack<State extends string>(
   actor: Actor,
   typedReference: string,
   reason: string,
   now: Date,
-  decide: (place: Place, tx: Transaction) => Decided<State> | Promise<Decided<State>>,
+  decide: (place: TrackPlace, tx: Transaction) => Decided<State> | Promise<Decided<State>>,
 ): Promise<TrackAnswer> {
   const reading = readReturnReference(typedReference);
   if (reading.kind !== "reference") return notFound;
@@ -248,7 +249,7 @@ async function step<State extends string>(
 const refusedAsChanged = trackRefused("someone-changed-this");
 const changed: TrackAnswer = { ok: false, reason: refusedAsChanged.why, sentence: refusedAsChanged.sentence };
 
-async function readPlace(tx: Transaction, reference: string): Promise<Place | null> {
+async function readPlace(tx: Transaction, reference: string): Promise<TrackPlace | null> {
   const select = {
     id: true,
     packId: true,

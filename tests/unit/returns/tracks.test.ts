@@ -42,6 +42,7 @@ const ways: Readonly<Record<CustodyPlace, string>> = {
   "with-carrier-out": "with-dealer:d quarantine:h missing:h with-dealer:h",
   supplier: "quarantine:h missing:h",
   recycler: "",
+  specialist: "",
   missing: "with-dealer:d quarantine:h with-dealer:h",
 };
 
@@ -193,7 +194,8 @@ test("a lodged pack is the dealer's again, and one that comes in is taken in, un
   for (const place of custodyPlaces) {
     const stays = ["quarantine", "bench", "store", "workshop", "recycler"].includes(place);
     expect(mayComeIn(place), place).toBe(!stays);
-    expect(placeWhenLodged(place), place).toBe(stays || place === "with-dealer" ? null : "with-dealer");
+    const isWhereItIs = stays || place === "with-dealer" || place === "specialist";
+    expect(placeWhenLodged(place), place).toBe(isWhereItIs ? null : "with-dealer");
   }
   const here = { state: "with-dealer", version: 1, isOnHold: true } as const;
   expect(recordPlace(here, ask("quarantine"))).toEqual({

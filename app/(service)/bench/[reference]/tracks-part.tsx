@@ -1,5 +1,6 @@
 import Link from "next/link";
 import { PlaceForm } from "@/app/_components/place-form";
+import { QuestionForm } from "@/app/_components/question-form";
 import { TrackForm } from "@/app/_components/track-form";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
@@ -7,7 +8,8 @@ import type { BenchReturn } from "@/lib/data/returns/bench-returns";
 import { custodyWords, mayComeIn } from "@/lib/returns/custody-track";
 import { holdStates, holdWords } from "@/lib/returns/legal-hold";
 import { safetyWords } from "@/lib/returns/safety-track";
-import { trackAction } from "./actions";
+import { mayBeCollected } from "@/lib/returns/specialist-collection";
+import { collectionAction, trackAction } from "./actions";
 import { BenchSection } from "./bench-section";
 
 /** Beside the case: how safe the pack is, where it is, and whether it must be kept. */
@@ -39,6 +41,30 @@ export function TracksPart({ actor, page }: { actor: Actor; page: BenchReturn })
           <PlaceForm reference={reference} custody={custody} action={trackAction} />
         </Folded>
       )}
+      {mayBeCollected(custody.place) && may(actor, "lower-safety") ? (
+        <Folded title="A specialist collected it">
+          <p className="mb-3">
+            For a pack that nobody ships. Its flag stays as it is. Local rules and trained people decide how it is
+            packed and carried.
+          </p>
+          <QuestionForm
+            id="collection"
+            action={collectionAction}
+            hidden={{ reference, seenVersion: String(custody.version) }}
+            questions={[
+              { name: "collectedBy", label: "Firm, and the person who came" },
+              { name: "paperNumber", label: "Number of the transport or waste paper" },
+              { name: "collectedOn", label: "Day on which it was collected", kind: "date" },
+              {
+                name: "keptAt",
+                label: "Where it is kept whole as evidence",
+                hint: "Only while an incident of it is open: nothing of it is destroyed before that is closed.",
+              },
+            ]}
+            button="Record in my name that it was collected"
+          />
+        </Folded>
+      ) : null}
       {mayComeIn(custody.place) && may(actor, "receive-pack") ? (
         <p>
           Did it come in?{" "}
