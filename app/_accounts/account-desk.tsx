@@ -48,7 +48,7 @@ export function AccountDesk({ accounts, roles, dealers, ownUserId, actions }: Ac
               <p className="wrap-anywhere">
                 {labelOf(roleWords, account.role)}, {account.who}
                 <br />
-                {account.email}
+                <Address of={account.email} />
               </p>
               {account.closedAt === null ? null : (
                 <p className="text-soft">
@@ -171,5 +171,17 @@ function ChangeForms({ account, roles, isOwn, actions }: ChangeFormsProps) {
         )}
       </div>
     </details>
+  );
+}
+
+/** On a phone an address too long for a line breaks behind its sign, not within a word. */
+function Address({ of: address }: { readonly of: string }) {
+  const sign = address.indexOf("@") + 1;
+  return (
+    <>
+      {address.slice(0, sign)}
+      <wbr />
+      {address.slice(sign)}
+    </>
   );
 }

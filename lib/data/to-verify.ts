@@ -1,8 +1,10 @@
 import "server-only";
+import { lettersToVerify } from "@/lib/letters/letters-to-verify";
+import { noticesToVerify } from "@/lib/notices/notices-to-verify";
 import { incidentChecklist } from "@/lib/safety/incident-checklist";
 import { reportingClocks } from "@/lib/safety/reporting-clocks";
 import { translationsToVerify } from "@/lib/transport/said-also";
-import { type ToVerify, unverifiedIn } from "@/lib/transport/to-verify";
+import { type ToVerify, toVerifyIn } from "@/lib/transport/to-verify";
 import { usedBatteryStatement } from "@/lib/transport/used-battery-statement";
 import { holidayListSchema } from "@/lib/warranty/holiday-calendar";
 import { lawToVerify } from "@/lib/warranty/law-to-verify";
@@ -20,17 +22,19 @@ function inTheProgram(duties: readonly LegalDuty[]): ToVerify[] {
   const sheet = usedBatteryStatement(ANY_UNION_COUNTRY);
   return [
     ...lawToVerify(duties),
-    ...unverifiedIn("Clocks of reports to authorities", `${version}, from ${validFrom}`, reportingClocks),
-    ...unverifiedIn("What is done once an incident is open", "this release", incidentChecklist),
+    ...toVerifyIn("Clocks of reports to authorities", `${version}, from ${validFrom}`, reportingClocks),
+    ...toVerifyIn("What is done once an incident is open", "this release", incidentChecklist),
     { table: sheet.title, version: "this release", sentence: "The whole sheet.", mark: sheet.forCounsel },
-    ...unverifiedIn(sheet.title, "this release", sheet),
+    ...toVerifyIn(sheet.title, "this release", sheet),
     ...translationsToVerify(),
+    ...lettersToVerify(),
+    ...noticesToVerify(),
   ];
 }
 
 /**
- * Every sentence of law and transport that is marked "verify" or "to be confirmed by counsel": in the program, and in the versions
- * of the transport rules and of the public holidays that were approved. As the system, because it is nobody's request.
+ * Every sentence of law and transport that still needs a licensed eye, whether it was read, remembered or put into other words: in the
+ * program, in letters and notices, and in the versions of the transport rules and of the public holidays that were approved. As the system, because it is nobody's request.
  */
 export async function listToVerify(): Promise<ToVerify[]> {
   const approved = { state: "approved" };
@@ -45,12 +49,12 @@ export async function listToVerify(): Promise<ToVerify[]> {
   return [
     ...inTheProgram(duties),
     ...rules.flatMap(({ version, validFrom, content }) =>
-      unverifiedIn("Transport rules", `${version}, from ${fromDateColumn(validFrom)}`, content),
+      toVerifyIn("Transport rules", `${version}, from ${fromDateColumn(validFrom)}`, content),
     ),
     ...holidays.flatMap(({ version, country, validFrom, holidays: days }) =>
       holidayListSchema.parse(days).flatMap(({ rule, name }) => {
         const table = `Public holidays, ${country}`;
-        return unverifiedIn(table, `${version}, from ${fromDateColumn(validFrom)}`, {
+        return toVerifyIn(table, `${version}, from ${fromDateColumn(validFrom)}`, {
           ...name,
           text: `${rule}: ${name.text}`,
         });

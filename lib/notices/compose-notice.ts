@@ -6,7 +6,11 @@ import { textsDe } from "./texts-de";
 import { textsEn } from "./texts-en";
 import { textsEs } from "./texts-es";
 
-const texts: Readonly<Record<NoticeLanguage, NoticeLanguageText>> = { en: textsEn, de: textsDe, es: textsEs };
+export const noticeTexts: Readonly<Record<NoticeLanguage, NoticeLanguageText>> = {
+  en: textsEn,
+  de: textsDe,
+  es: textsEs,
+};
 
 export interface NoticeValues {
   readonly reference: string;
@@ -25,7 +29,7 @@ export interface ComposedNotice {
 
 /** One notice in one language, as text and as HTML with the same words. A placeholder without a value is a fault. */
 export function composeNotice(kind: NoticeKind, language: NoticeLanguage, values: NoticeValues): ComposedNotice {
-  const { notices, signedBy } = texts[language];
+  const { notices, signedBy } = noticeTexts[language];
   const { subject, paragraphs } = notices[kind];
   const plain = [...paragraphs, signedBy].map((paragraph) => fill(paragraph, language, values));
   return {
@@ -59,7 +63,7 @@ function fill(template: string, language: NoticeLanguage, { reference, link, unt
 /** A day as the language writes it: 5 March 2026, 5. März 2026, 5 de marzo de 2026. */
 export function sayDayIn(language: NoticeLanguage, date: CalendarDate): string {
   const [year, month, day] = date.split("-").map(Number);
-  const { day: order, months } = texts[language];
+  const { day: order, months } = noticeTexts[language];
   return order
     .replace("{day}", String(day))
     .replace("{month}", months[(month ?? 1) - 1] ?? "")

@@ -78,6 +78,8 @@ function whoHasIt(place: CustodyPlace): string | null {
     case "supplier":
     case "recycler":
       return `It is not here but with the ${place}. Make sure that they know what is known of it.`;
+    case "specialist":
+      return "It is not here: a specialist collected it. Make sure that they know what is known of it.";
     case "missing":
       return "Nobody knows where it is. Whoever finds it keeps people away from it and tells the safety officer.";
     case "quarantine":

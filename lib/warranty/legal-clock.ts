@@ -11,6 +11,14 @@ import type { StartEvidence } from "./policy.schema";
 import { sayDate, sayDays, sayMonths } from "./say-date";
 import { windowEnd } from "./window-end";
 
+/** Said beside every row of the table, and in none of them. */
+export const lawSpokenBeside = {
+  businessBuyer: "The buyer is a business: the rules for consumers may not apply. Ask counsel which do.",
+  daysStandStill: "While a repair lasts these days stand still.",
+  otherRights: "Other rights of the consumer may remain.",
+  burdenTurned: "the consumer may have to show that the fault was there at delivery",
+} as const;
+
 export interface LegalFacts {
   /** Country of the sale. */
   readonly country: string;
@@ -86,10 +94,7 @@ export function legalClock(
       counsel: FOR_COUNSEL,
     };
   }
-  const business =
-    buyerKind === "business"
-      ? ["The buyer is a business: the rules for consumers may not apply. Ask counsel which do."]
-      : [];
+  const business = buyerKind === "business" ? [lawSpokenBeside.businessBuyer] : [];
   const { months, monthsAfterRepair, burdenMonths, rejectDays, sources } = duty;
   const isLonger = repairsBefore > 0 && monthsAfterRepair > 0;
   const all = months === null ? null : months + (isLonger ? monthsAfterRepair : 0);
@@ -119,19 +124,19 @@ function timeSentence(months: number, soldOn: CalendarDate, endsOn: CalendarDate
   const time = `For a sale on ${sayDate(soldOn)} the seller's time of ${sayMonths(months)} runs until ${sayDate(endsOn)}`;
   return compareDates(toldOn, endsOn) <= 0
     ? `${time}: the complaint came within it.`
-    : `${time}: the complaint came later. Other rights of the consumer may remain.`;
+    : `${time}: the complaint came later. ${lawSpokenBeside.otherRights}`;
 }
 
 function burdenSentence(soldOn: CalendarDate, months: number, toldOn: CalendarDate): string {
   const until = windowEnd(soldOn, months, "february-28");
   return compareDates(toldOn, until) <= 0
     ? `A fault that appears until ${sayDate(until)} is taken to have been there at delivery, unless the seller shows otherwise.`
-    : `After ${sayDate(until)} the consumer may have to show that the fault was there at delivery.`;
+    : `After ${sayDate(until)} ${lawSpokenBeside.burdenTurned}.`;
 }
 
 function rejectSentence(soldOn: CalendarDate, days: number, toldOn: CalendarDate): string {
   const until = plusDays(soldOn, days);
   return compareDates(toldOn, until) <= 0
-    ? `Until ${sayDate(until)} the consumer may reject the goods outright. While a repair lasts these days stand still.`
+    ? `Until ${sayDate(until)} the consumer may reject the goods outright. ${lawSpokenBeside.daysStandStill}`
     : `The ${sayDays(days)} for rejecting the goods outright ran until ${sayDate(until)}, not counting days of repair.`;
 }

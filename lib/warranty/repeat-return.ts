@@ -17,6 +17,9 @@ export interface Repeat {
   readonly sentence: string;
 }
 
+/** Directive (EU) 2019/771, Art. 13(4), and Consumer Rights Act 2015, s. 24(5), both from memory. */
+export const REFUND_MAY_BE_DUE = "a refund may be due";
+
 /** What is put right at the dealer's is a repair. */
 const ATTEMPTS = ["repair", "replace", "remote-fix"];
 
@@ -46,6 +49,6 @@ export function repeatReturn(
   return {
     attempts: tried.length,
     isSameSymptom,
-    sentence: `There was ${count} at this customer, so this would be ${which}: a refund may be due; ask.${again}`,
+    sentence: `There was ${count} at this customer, so this would be ${which}: ${REFUND_MAY_BE_DUE}; ask.${again}`,
   };
 }

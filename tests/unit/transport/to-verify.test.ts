@@ -1,12 +1,19 @@
 import { readdirSync, readFileSync } from "node:fs";
 import path from "node:path";
 import { expect, test } from "vitest";
+import { lettersToVerify } from "@/lib/letters/letters-to-verify";
+import { wordsDe } from "@/lib/letters/words-de";
+import { wordsEn } from "@/lib/letters/words-en";
+import { wordsEs } from "@/lib/letters/words-es";
+import { noticesToVerify } from "@/lib/notices/notices-to-verify";
 import { fromMemory, houseRule, practice, readIn } from "@/lib/transport/sourced-text";
-import { unverifiedIn } from "@/lib/transport/to-verify";
+import { toVerifyIn } from "@/lib/transport/to-verify";
 import { lawToVerify } from "@/lib/warranty/law-to-verify";
+import { lawSpokenBeside } from "@/lib/warranty/legal-clock";
 import { legalDuties } from "@/lib/warranty/legal-duties";
+import { REFUND_MAY_BE_DUE } from "@/lib/warranty/repeat-return";
 
-test("a sentence from memory is found wherever it lies in a table, and no other", () => {
+test("a sentence from memory or read somewhere is found wherever it lies in a table, and no practice or rule of the house", () => {
   const memory = { kind: "from-memory", compareWith: "49 CFR 173" };
   const table = {
     orders: [
@@ -16,9 +23,16 @@ test("a sentence from memory is found wherever it lies in a table, and no other"
     note: houseRule("Never by air."),
     height: { ...readIn("a guide", "FRAGILE"), letterHeightMm: 12, heightMark: memory },
   };
-  expect(unverifiedIn("Rules", "7", table)).toEqual([
+  expect(toVerifyIn("Rules", "7", table)).toEqual([
     { table: "Rules", version: "7", sentence: "Packing group II.", mark: "from memory: verify in ADR 4.1.4.1" },
+    {
+      table: "Rules",
+      version: "7",
+      sentence: "The mark.",
+      mark: "read in ADR 5.2.1: compare with the text in force",
+    },
     { table: "Rules", version: "7", sentence: "It was entered.", mark: "from memory: verify in Article 38" },
+    { table: "Rules", version: "7", sentence: "FRAGILE", mark: "read in a guide: compare with the text in force" },
     {
       table: "Rules",
       version: "7",
@@ -34,6 +48,20 @@ test("every row of consumer law is told, with its sources, because none is confi
   const marks = told.map(({ mark }) => mark).join("\n");
   for (const { sources } of legalDuties) for (const { named } of sources) expect(marks).toContain(named);
   expect(told.every(({ mark, sentence }) => /confirmed by counsel/.test(mark) && sentence !== "")).toBe(true);
+});
+
+test("what letters and notices say of rights is told in each of the three languages", () => {
+  const told = [...lettersToVerify(), ...noticesToVerify()].map(({ sentence }) => sentence);
+  for (const said of [wordsEn.rights, wordsEn.decisions.refuse]) expect(told).toContain(`en: ${said}`);
+  for (const said of [wordsDe.rights, wordsDe.finding.noDecision]) expect(told).toContain(`de: ${said}`);
+  expect(told).toContain(`es: ${wordsEs.rights}`);
+  expect(told).toContain("de: Gesetzliche Rechte gegenüber dem Verkäufer bleiben davon unberührt.");
+});
+
+test("what is said of the law beside its table is told too: business buyers, days that stand still, a refund after a failed repair", () => {
+  const told = lawToVerify(legalDuties).map(({ sentence }) => sentence);
+  expect(told).toEqual(expect.arrayContaining(Object.values(lawSpokenBeside)));
+  expect(told.some((sentence) => sentence.includes(REFUND_MAY_BE_DUE))).toBe(true);
 });
 
 // A table with such sentences that is named nowhere in the list would be missed for ever.

@@ -99,7 +99,7 @@ function columnsFor(linked: boolean, lawSettledDays: number, dataDate: CalendarD
 /** What a law rests on beside its own failures. */
 function Lent({ basis }: Pick<PricedForecast, "basis">) {
   const words = lentWords(basis);
-  return words === "" ? null : <span className="ml-auto block w-44 whitespace-normal text-soft">{words}</span>;
+  return words === "" ? null : <span className="block whitespace-normal text-soft sm:ml-auto sm:w-44">{words}</span>;
 }
 
 function meanOf({ cost }: PricedForecast): string {
