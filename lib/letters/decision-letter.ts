@@ -11,7 +11,7 @@ import { letterWords } from "./letter-words";
 export function decisionLetter(facts: LetterFacts): LetterOutcome {
   const missing = whatIsMissing(facts);
   if (missing.length > 0) return { kind: "incomplete", missing };
-  const { language, reference, concern, toldOn, cover, faults, evidence, objection } = facts;
+  const { language, reference, concern, toldOn, cover, faults, readings, objection } = facts;
   const words = letterWords[language];
   const { headings } = words;
   const day = (date: LetterFacts["toldOn"]) => sayDayIn(language, date);
@@ -22,6 +22,9 @@ export function decisionLetter(facts: LetterFacts): LetterOutcome {
   });
   const named = faults.filter((fault) => fault !== "no-fault-found").map((fault) => words.faults[fault]);
   const found = named.length === 0 ? words.foundNothing : fillWords(words.foundFaults, { faults: named.join(", ") });
+  // What the program wrote of the readings is English; how such a fault shows is said in the letter's own language first.
+  const signs = readings.length === 0 ? [] : faults.map((fault) => words.finding.signs[fault]);
+  const evidence = [...signs, ...facts.evidence];
   const dates =
     cover.startsOn === null || cover.endsOn === null
       ? []
@@ -35,6 +38,7 @@ export function decisionLetter(facts: LetterFacts): LetterOutcome {
         part(headings.decision, [...decided(facts), ...(facts.isGoodwill ? [words.goodwill] : [])]),
         part(headings.told, [fillWords(words.told, { day: day(toldOn) })], [concern]),
         part(headings.found, evidence.length === 0 ? [found] : [found, words.evidence], evidence),
+        ...(readings.length === 0 ? [] : [part(words.finding.byWhich, [words.finding.notes], readings)]),
         part(headings.cover, [words.cover[cover.outcome], ...dates]),
         part(headings.why, [words.reason], [facts.reason]),
         ...(facts.term === null ? [] : [part(headings.why, [words.term], [facts.term])]),
@@ -81,6 +85,7 @@ function whatIsMissing({
   refund,
   term,
   evidence,
+  readings,
   alternatives,
   reason,
   objection,
@@ -95,7 +100,9 @@ function whatIsMissing({
       ? ["How, and until when, the customer may object."]
       : []),
     ...(isRefusal && (term === null || term.trim() === "") ? ["The term of the guarantee the refusal rests on."] : []),
-    ...(isRefusal && !said(evidence) ? ["The evidence: a photograph, a measurement or a line of the file."] : []),
+    ...(isRefusal && !said([...evidence, ...readings])
+      ? ["The evidence: a photograph, a measurement or a line of the file."]
+      : []),
     ...(isRefusal && !said(alternatives) ? ["The other explanations that were considered."] : []),
   ];
 }

@@ -43,6 +43,8 @@ export interface LetterFacts {
   readonly faults: readonly Fault[];
   /** Measured or seen, each with its number or picture, in the words of whoever examined the pack. */
   readonly evidence: readonly string[];
+  /** The readings that speak for what was confirmed, in English as the program writes them. */
+  readonly readings: readonly string[];
   /** Why, in the words of whoever decided. */
   readonly reason: string;
   /** The term of the guarantee a refusal rests on; null for any other decision. */

@@ -209,9 +209,10 @@ function decidedOn(
     },
     faults: confirmed === null ? [] : [confirmed],
     evidence: [
-      ...(decision.refusalEvidence === null ? evidenceFor(row, confirmed) : [decision.refusalEvidence]),
+      ...(decision.refusalEvidence === null ? [] : [decision.refusalEvidence]),
       ...testsThatSpeak(tests, confirmed).map((test) => tellTest(language, test)),
     ],
+    readings: decision.refusalEvidence === null ? evidenceFor(row, confirmed) : [],
     reason: decision.reason,
     term: decision.refusalTerm,
     alternatives: decision.refusalAlternatives === null ? [] : [decision.refusalAlternatives],

@@ -24,6 +24,7 @@ const facts = (over: Partial<LetterFacts> = {}): LetterFacts => ({
   cover: { outcome: "outside-makers-guarantee", startsOn: day("2024-03-15"), endsOn: day("2026-03-15") },
   faults: ["water-ingress"],
   evidence: ["Insulation to the case is 0.2 megaohm; it was 500 when built."],
+  readings: [],
   reason: "Water stood in the connector housing.",
   term: "Damage by immersion is not covered.",
   alternatives: ["A leaking seal: the seal was pressed and held."],
@@ -54,6 +55,25 @@ test("a refusal names its term, its evidence, the alternatives, the way to objec
     /Geht bei Vollgas aus\./,
   ])
     expect(text).toMatch(words);
+});
+
+test("what the readings show is told in the letter's language, and the program's English sentence stands beside it, said to be English", () => {
+  const readings = ["Group 7 sags 410 mV more than its neighbours at 80 A."];
+  const told = { decision: "repair", faults: ["high-resistance-joint"], evidence: [], readings } as const;
+  for (const [language, isEnglish] of [
+    ["de", /Notizen der Werkstatt, auf Englisch:/],
+    ["es", /Notas del taller, en inglés:/],
+  ] as const) {
+    const text = textOf({ ...told, language });
+    const sign = letterWords[language].finding.signs["high-resistance-joint"];
+    expect(text).toContain(sign);
+    expect(sign).not.toBe(letterWords.en.finding.signs["high-resistance-joint"]);
+    expect(text).toMatch(isEnglish);
+    expect(text.indexOf(sign)).toBeLessThan(text.indexOf("Group 7 sags"));
+    expect(textOf({ language })).not.toMatch(isEnglish);
+  }
+  const refused = { decision: "returned-unchanged", evidence: [], readings } as const;
+  expect(decisionLetter(facts(refused)).kind).toBe("letter");
 });
 
 test("what the customer gives back of what was given before stands in the letter, with the day; that nothing does is said too", () => {
