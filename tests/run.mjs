@@ -1,5 +1,6 @@
 // `npm test`: everything, from a fresh clone. Plain JavaScript, because it runs before anything is installed.
 import { spawnSync } from "node:child_process";
+import { randomInt } from "node:crypto";
 import { existsSync } from "node:fs";
 import path from "node:path";
 import { ensureInstalled, root } from "../seed/ensure-installed.mjs";
@@ -7,6 +8,12 @@ import { ensureInstalled, root } from "../seed/ensure-installed.mjs";
 const strict = process.env.CI === "true";
 const started = Date.now();
 ensureInstalled();
+
+/** Beside the fixed one, a seed of this run for the random lives of a return: the same walks every day would find nothing new. */
+const lifeSeeds = process.env.LIFE_SEEDS ?? String(randomInt(2 ** 31));
+console.log(
+  `Random lives of a return are walked with the fixed seed and ${lifeSeeds}; again with LIFE_SEEDS=${lifeSeeds} npm test.`,
+);
 
 const bin = (name) => path.join(root, "node_modules", name);
 const vitest = [bin("vitest/vitest.mjs"), "run", "--config", "tests/vitest.config.ts"];
@@ -33,7 +40,11 @@ const steps = [
   ],
   ["house rules", [tsx, "tests/house-rules.ts"]],
   ["unit and reference tests", [...vitest, "--project", "unit", "--project", "reference"]],
-  ["integration tests on the embedded database", [...vitest, "--project", "integration"], { TEST_DATABASE_URL: "" }],
+  [
+    "integration tests on the embedded database",
+    [...vitest, "--project", "integration"],
+    { TEST_DATABASE_URL: "", LIFE_SEEDS: lifeSeeds },
+  ],
 ];
 
 const server = process.env.TEST_DATABASE_URL;

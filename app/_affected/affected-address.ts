@@ -10,3 +10,11 @@ export function affectedHref({ by, group, from = "", to = "" }: AffectedDefiniti
 export function affectedFileHref(definition: AffectedDefinition): string {
   return affectedHref(definition).replace("/affected?", "/affected/export?");
 }
+
+/** The packs a known issue names, and the form that proposes one for them. */
+export function issuePacksHref(
+  named: Readonly<Partial<Record<"revision" | "lot" | "set" | "insteadOf", string>>>,
+): string {
+  const given = Object.entries(named).filter(([, value]) => value !== "");
+  return `/known-issues/packs?${new URLSearchParams(given)}`;
+}

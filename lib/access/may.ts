@@ -87,6 +87,9 @@ const allowed = {
   "propose-affected-set": ["service-lead", "manager", "safety-officer"],
   "create-affected-set": ["manager", "safety-officer"],
   "stop-ship": ["manager", "safety-officer"],
+  /** What is known to be wrong with packs, and whether it covers or stops them: one proposes, another settles. */
+  "propose-known-issue": ["service-lead", "manager", "safety-officer"],
+  "approve-known-issue": ["manager", "safety-officer"],
   // Money
   "read-own-money": dealers,
   "read-money": [...lead, ...manager, ...finance],

@@ -21,6 +21,7 @@ export const uniqueNames = [
   "LegalDutyConfirmation_fingerprint_key",
   "LegalDutyVersion_one_approved_a_day",
   "LegalDutyVersion_version_key",
+  "IssueProposal_one_end_at_a_time",
   "NothingOwed_pkey",
   "PackLoan_one_open_per_pack",
   "PackLoan_one_open_per_return",

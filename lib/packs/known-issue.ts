@@ -1,12 +1,14 @@
 import type { Fault, Remedy } from "@/lib/diagnosis/finding";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 
-/** What the maker knows to be wrong with packs of a revision, of a lot, or of a lot within a revision. */
+/** What the maker knows to be wrong with packs of a revision, of a lot, of a lot within a revision, or of a set of packs. */
 export interface KnownIssue {
   readonly title: string;
-  /** Null: whatever the revision. One of the two is given. */
+  /** Null: whatever the revision. Revision or lot is given, or the set alone. */
   readonly revisionCode: string | null;
   readonly lotCode: string | null;
+  /** A set of packs that share a cause, by its number. */
+  readonly setNumber: number | null;
   readonly faults: readonly Fault[];
   /** What the maker asks to be done, in words. */
   readonly action: string;
@@ -22,6 +24,8 @@ export interface PackOrigin {
   readonly revisionCode: string;
   /** Every lot built into the pack: cells, joining, potting, board. */
   readonly lotCodes: readonly string[];
+  /** The sets of packs that share a cause which name it. */
+  readonly setNumbers: readonly number[];
 }
 
 export interface IssueOfPack<Issue extends KnownIssue = KnownIssue> {
@@ -42,18 +46,22 @@ export function issuesOfPack<Issue extends KnownIssue>(
   on: CalendarDate,
 ): IssueOfPack<Issue>[] {
   return issues.flatMap((issue) => {
-    const { revisionCode, lotCode } = issue;
-    const isBound = revisionCode !== null || lotCode !== null;
+    const { revisionCode, lotCode, setNumber } = issue;
+    const isBound = revisionCode !== null || lotCode !== null || setNumber !== null;
     const hasRevision = revisionCode === null || revisionCode === pack.revisionCode;
     const hasLot = lotCode === null || pack.lotCodes.includes(lotCode);
-    return isBound && hasRevision && hasLot && isOpenOn(issue, on) ? [{ issue, because: reason(issue) }] : [];
+    const isInSet = setNumber === null || pack.setNumbers.includes(setNumber);
+    return isBound && hasRevision && hasLot && isInSet && isOpenOn(issue, on)
+      ? [{ issue, because: reason(issue) }]
+      : [];
   });
 }
 
-function reason({ revisionCode, lotCode }: KnownIssue): string {
+function reason({ revisionCode, lotCode, setNumber }: KnownIssue): string {
   const parts = [
     revisionCode === null ? "" : `is of revision ${revisionCode}`,
     lotCode === null ? "" : `holds lot ${lotCode}`,
+    setNumber === null ? "" : `is named by set ${setNumber}`,
   ];
   return `The pack ${parts.filter((part) => part !== "").join(" and ")}.`;
 }

@@ -6,7 +6,7 @@ import type { StopOnPack } from "./stock-pack";
 export interface ShipStop extends StopOnPack {
   /** Names this stop and no later one: an issue, or the event by which a set was held back. */
   readonly key: string;
-  /** Who held the set back; null where an issue stops the pack, which nobody laid by name. */
+  /** Who held the set back; null where an issue stops the pack, which is opened by two. */
   readonly heldByUserId: string | null;
 }
 

@@ -32,6 +32,7 @@ const historyForms = [
   "line-history-1",
   "line-history-2",
   "supplier-history-1",
+  "issue-history-1",
 ] as const;
 export type HistoryForm = (typeof historyForms)[number];
 

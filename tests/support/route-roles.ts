@@ -139,6 +139,8 @@ export const routeRoles: Readonly<Record<string, RouteRoles>> = {
   "(safety)/incidents/page.tsx": at("/incidents", leads),
   "(safety)/incidents/[reference]/page.tsx": at(({ incident }) => `/incidents/${incident}`, leads),
   "(safety)/holidays/page.tsx": at("/holidays", leads),
+  "(safety)/known-issues/page.tsx": at("/known-issues", leads),
+  "(safety)/known-issues/packs/page.tsx": at("/known-issues/packs?revision=GW-A", leads),
   "(safety)/transport-rules/page.tsx": at("/transport-rules", leads),
   "(safety)/transport-rules/propose/page.tsx": at("/transport-rules/propose", ["safetyOfficer", "manager"]),
 

@@ -45,6 +45,12 @@ export default async function PoliciesPage() {
             >
               The seller&rsquo;s legal duty by country
             </Link>
+            <Link
+              href="/known-issues"
+              className="inline-flex min-h-11 items-center font-semibold text-accent underline underline-offset-4"
+            >
+              Known issues that override these dates
+            </Link>
             {mayPropose ? (
               <>
                 <Link

@@ -80,6 +80,7 @@ const restsOn = [
   { href: "/transport-rules", label: "The transport rules and their confirmation" },
   { href: "/holidays", label: "Public holidays by country" },
   { href: "/reliability/affected/sets", label: "Packs held back" },
+  { href: "/known-issues", label: "Known issues, and what they cover or stop" },
 ] as const;
 
 function closedCaption({ closed, closedCount }: IncidentsPage): string {

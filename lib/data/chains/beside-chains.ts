@@ -4,11 +4,13 @@ import { asSystem } from "../database";
 import { sha256 } from "../returns/history";
 import {
   incidentHistoryEntry,
+  issueHistoryEntry,
   lineHistoryEntry,
   moneyFactsSelect,
   supplierFactsSelect,
   supplierHistoryEntry,
 } from "./chained-rows";
+import { whyIssueContradicts } from "./issue-contradiction";
 
 export interface BesideReport {
   readonly chains: number;
@@ -35,10 +37,13 @@ async function verify(read: (after: string | null) => Promise<{ chains: BesideCh
   }
 }
 
-/** What is chained beside the histories of returns, as its marks and beginnings call it. */
+/** What was chained only after some of it had been written, as its marks and beginnings call it. */
 const kinds = ["incident", "line", "supplier"] as const;
 
-async function readMarks(kind: (typeof kinds)[number], ids: readonly string[]): Promise<ReadonlyMap<string, string>> {
+async function readMarks(
+  kind: (typeof kinds)[number] | "issue",
+  ids: readonly string[],
+): Promise<ReadonlyMap<string, string>> {
   const marks = await asSystem((tx) =>
     tx.chainMark.findMany({ where: { chain: { in: ids.map((id) => `${kind} ${id}`) } } }),
   );
@@ -181,5 +186,33 @@ export function verifySupplierChains(): Promise<BesideReport> {
       };
     });
     return { chains, last: some.at(-1)?.id ?? null };
+  });
+}
+
+/**
+ * What happened to every known issue that somebody proposed to open or to end; a house has few, so all at once. One that set-up
+ * wrote has no chain before.
+ */
+export function verifyIssueChains(): Promise<BesideReport> {
+  return verify(async () => {
+    const { proposals, entries, issues } = await asSystem(async (tx) => ({
+      proposals: await tx.issueProposal.findMany({ select: { issueId: true, endsIssueId: true, state: true } }),
+      entries: await tx.issueEntry.findMany({ orderBy: { sequence: "asc" } }),
+      issues: await tx.knownIssue.findMany(),
+    }));
+    const ended = proposals.flatMap(({ state, endsIssueId }) => (state === "approved" ? (endsIssueId ?? []) : []));
+    const ids = [...new Set([...[...proposals, ...entries].map(({ issueId }) => issueId), ...ended])];
+    const marks = await readMarks("issue", ids);
+    const chains = ids.map((id): BesideChain => {
+      const own = entries.filter(({ issueId }) => issueId === id);
+      return {
+        name: `known issue ${id}`,
+        rows: own.map((row, index) => ({ entry: issueHistoryEntry(row, own[index - 1] ?? null), link: row })),
+        lastHash: marks.get(id) ?? null,
+        standing: null,
+        contradiction: whyIssueContradicts(issues.find((row) => row.id === id) ?? null, own),
+      };
+    });
+    return { chains, last: null };
   });
 }

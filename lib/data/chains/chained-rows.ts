@@ -47,6 +47,27 @@ export function incidentHistoryEntry(row: IncidentRow, before: Pick<IncidentRow,
   };
 }
 
+export interface IssueRow {
+  readonly issueId: string;
+  readonly sequence: number;
+  readonly kind: string;
+  readonly content: unknown;
+  readonly why: string;
+  readonly at: Date;
+  readonly byUserId: string;
+  readonly byName: string;
+  readonly byRole: string;
+}
+
+/** What happened to a known issue as it is hashed, with what was proposed. */
+export function issueHistoryEntry(row: IssueRow, before: Pick<IssueRow, "kind"> | null): HistoryEntry {
+  return {
+    ...incidentHistoryEntry({ ...row, incidentId: row.issueId }, before),
+    actorRole: row.byRole,
+    reason: row.why,
+  };
+}
+
 export interface LineMoveRow {
   readonly lineId: string;
   readonly version: number;

@@ -4,7 +4,13 @@ import { verifyHistory, whyItStandsElsewhere } from "@/lib/returns/verify-histor
 import { asSystem, closeDatabase } from "../database";
 import { checkHistory, sha256 } from "../returns/history";
 import { trackEntry } from "../returns/track-rows";
-import { verifyBeginnings, verifyIncidentChains, verifyLineChains, verifySupplierChains } from "./beside-chains";
+import {
+  verifyBeginnings,
+  verifyIncidentChains,
+  verifyIssueChains,
+  verifyLineChains,
+  verifySupplierChains,
+} from "./beside-chains";
 
 export interface BrokenChain {
   /** Reference of the return or of the incident; of a track its name and its id, of a line of money its id. */
@@ -19,6 +25,7 @@ export interface ChainReport {
   readonly incidents: number;
   readonly lines: number;
   readonly supplierLines: number;
+  readonly knownIssues: number;
   readonly rows: number;
   readonly broken: readonly BrokenChain[];
 }
@@ -28,8 +35,8 @@ const CHAINS_AT_ONCE = 200;
 
 /**
  * Whether the history of every return and every track beside it is whole: numbered, chained by hash, and ending where the
- * mark kept outside the chain says, and whether each stands where its last row says; so the entries of every incident and the
- * moves of every line of money, a supplier's included. As the system, because no person sees every dealer's rows and every track.
+ * mark kept outside the chain says, and whether each stands where its last row says; so the entries of every incident and of
+ * every known issue, and the moves of every line of money, a supplier's included. As the system, because no person sees every dealer's rows and every track.
  */
 export async function verifyEveryChain(): Promise<ChainReport> {
   const broken: BrokenChain[] = [];
@@ -90,17 +97,23 @@ export async function verifyEveryChain(): Promise<ChainReport> {
     if (last === undefined) break;
     after = last.id;
   }
-  const [incidents, lines, suppliers] = [
+  const [incidents, lines, suppliers, issues] = [
     await verifyIncidentChains(),
     await verifyLineChains(),
     await verifySupplierChains(),
+    await verifyIssueChains(),
   ];
-  for (const beside of [incidents, lines, suppliers]) {
+  for (const beside of [incidents, lines, suppliers, issues]) {
     rows += beside.rows;
     broken.push(...beside.broken);
   }
   broken.push(...(await verifyBeginnings()));
-  const beside = { incidents: incidents.chains, lines: lines.chains, supplierLines: suppliers.chains };
+  const beside = {
+    incidents: incidents.chains,
+    lines: lines.chains,
+    supplierLines: suppliers.chains,
+    knownIssues: issues.chains,
+  };
   return { returns, tracks, ...beside, rows, broken };
 }
 

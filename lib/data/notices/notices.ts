@@ -57,8 +57,10 @@ export function noticePath(kind: NoticeKind, reference: string, isForDealer: boo
   if (kind === "class-proposed") return `/bench/${encodeURIComponent(reference)}/transport`;
   if (kind === "measurement-overdue") return `/bench/${encodeURIComponent(reference)}/receiving`;
   if (kind === "own-held-back") return "/dealer/notices";
-  if (kind === "stop-opened" || kind === "early-signal")
-    return `/reliability/affected?${new URLSearchParams({ ...readNameOfGroup(reference) })}`;
+  if (kind === "stop-opened" || kind === "early-signal") {
+    const group = readNameOfGroup(reference);
+    return group === null ? "/reliability/affected/sets" : `/reliability/affected?${new URLSearchParams({ ...group })}`;
+  }
   if (kind === "set-held-back") return "/reliability/affected/sets";
   if (readIncidentReference(reference) !== null && isForDealer) return "/dealer";
   // Told before any return was sent: the desk's search says what became of the pack.

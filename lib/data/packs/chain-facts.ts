@@ -2,8 +2,9 @@ import "server-only";
 import { stayWithMaker } from "@/lib/warranty/absences";
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import type { CoverFacts } from "@/lib/warranty/cover-facts.schema";
-import { fromDateColumn, toDateColumn } from "../calendar-columns";
+import { fromDateColumn } from "../calendar-columns";
 import type { Transaction } from "../database";
+import { concerning, openOn } from "./issue-bounds";
 import type { PackFacts } from "./pack-facts";
 
 export type ChainFacts = Required<Pick<CoverFacts, "earlierReturns" | "fieldActions" | "absences">>;
@@ -18,8 +19,12 @@ export async function readChainFacts(
   { toldOn, today = toldOn }: { readonly toldOn: CalendarDate; readonly today?: CalendarDate | undefined },
 ): Promise<ChainFacts> {
   const returns = await readChainReturns(tx, pack.packId, toldOn);
+  // What was opened since the complaint covers it too, and what was closed since still does.
   const fieldActions = await tx.knownIssue.findMany({
-    where: { coversWhateverTheDate: true, ...openFor(pack, toldOn, today) },
+    where: {
+      coversWhateverTheDate: true,
+      AND: [openOn(toldOn, today), concerning({ packId: pack.packId, revisionId: pack.revision.id })],
+    },
     select: { title: true },
     orderBy: { openedOn: "asc" },
   });
@@ -80,22 +85,4 @@ function readChainReturns(tx: Transaction, packId: string, toldBefore: CalendarD
     LEFT JOIN "Decision" d ON d."id" = r."decisionId"
     WHERE r."packId" IN (SELECT "packId" FROM chain) AND r."toldOn" < ${toldBefore}::date
     ORDER BY r."toldOn"`;
-}
-
-/**
- * Known issues bound to the pack's revision, to one of its lots, or to both, that are open on one of the days: what was
- * opened since the complaint covers it too, and what was closed since still does.
- */
-function openFor(pack: Pick<PackFacts, "packId" | "revision">, ...days: readonly CalendarDate[]) {
-  const isOpenOn = (on: CalendarDate) => ({
-    openedOn: { lte: toDateColumn(on) },
-    OR: [{ closedOn: null }, { closedOn: { gt: toDateColumn(on) } }],
-  });
-  return {
-    AND: [
-      { OR: days.map(isOpenOn) },
-      { OR: [{ revisionId: null }, { revisionId: pack.revision.id }] },
-      { OR: [{ lotId: null }, { lot: { packs: { some: { packId: pack.packId, removedOn: null } } } }] },
-    ],
-  };
 }

@@ -8,6 +8,7 @@ import { countAttempt } from "../accounts/attempt-limits";
 import { asSystem, narrowTo, type Transaction } from "../database";
 import { answerCover, type CoverView, coverView } from "../warranty/cover";
 import { readLegalDuties } from "../warranty/legal-duties-held";
+import { concerning, openOn } from "./issue-bounds";
 import { type PackFacts, type RevisionChange, readPackFacts } from "./pack-facts";
 import { revisionInWords, shownSerial } from "./pack-words";
 
@@ -80,7 +81,7 @@ export async function lookUpPack(actor: Actor, typed: string): Promise<PackLookU
       where: { packId: pack.packId, status: { in: [...packInHandStatuses] }, settledBefore: false },
     });
     const openActions = await tx.knownIssue.findMany({
-      where: { closedOn: null, ...boundTo(pack) },
+      where: { AND: [openOn(today), concerning({ packId: pack.packId, revisionId: pack.revision.id })] },
       select: { title: true, action: true },
       orderBy: { openedOn: "desc" },
     });
@@ -110,16 +111,6 @@ export async function lookUpPack(actor: Actor, typed: string): Promise<PackLookU
       })),
       openReturn: known.hasOpenReturn ? { reference: ownOpen?.reference ?? null } : null,
     },
-  };
-}
-
-/** Known issues bound to the pack's revision, to one of its lots, or to both. */
-function boundTo(pack: PackFacts) {
-  return {
-    AND: [
-      { OR: [{ revisionId: null }, { revisionId: pack.revision.id }] },
-      { OR: [{ lotId: null }, { lot: { packs: { some: { packId: pack.packId, removedOn: null } } } }] },
-    ],
   };
 }
 

@@ -17,6 +17,7 @@ export interface BenchRevisionCheck {
 export async function checkReturnedPack(
   tx: Transaction,
   pack: {
+    readonly packId: string;
     readonly revisionCode: string;
     readonly lotCodes: readonly string[];
     readonly findings: readonly { readonly fault: string; readonly confidence: number }[];
@@ -35,7 +36,12 @@ export async function checkReturnedPack(
     issues,
   );
   return {
-    known: checkRevision(pack, issues, pack.findings.flatMap(readFound), today),
+    known: checkRevision(
+      { ...pack, setNumbers: await readSetsOf(tx, pack.packId, issues) },
+      issues,
+      pack.findings.flatMap(readFound),
+      today,
+    ),
     replacement: replacementChoice(
       pack.revisionCode,
       rows.map(({ note, replacement }) => ({
@@ -49,6 +55,17 @@ export async function checkReturnedPack(
       today,
     ),
   };
+}
+
+/** Of the sets that an issue names, those that name the pack. */
+async function readSetsOf(tx: Transaction, packId: string, issues: readonly KnownIssue[]): Promise<number[]> {
+  const numbers = [...new Set(issues.flatMap(({ setNumber }) => setNumber ?? []))];
+  if (numbers.length === 0) return [];
+  const rows = await tx.affectedSetPack.findMany({
+    where: { packId, set: { number: { in: numbers } } },
+    select: { set: { select: { number: true } } },
+  });
+  return rows.map(({ set }) => set.number);
 }
 
 /** Of the lots that an issue names, those that packs of each of these revisions hold today. */
@@ -88,14 +105,16 @@ async function readKnownIssues(tx: Transaction): Promise<KnownIssue[]> {
       stopShip: true,
       revision: { select: { code: true } },
       lot: { select: { code: true } },
+      set: { select: { number: true } },
     },
     orderBy: { openedOn: "desc" },
   });
-  return rows.map(({ revision, lot, ...row }) => ({
+  return rows.map(({ revision, lot, set, ...row }) => ({
     title: row.title,
     action: row.action,
     revisionCode: revision?.code ?? null,
     lotCode: lot?.code ?? null,
+    setNumber: set?.number ?? null,
     faults: faults.filter((known) => row.faults.includes(known)),
     suggestedRemedy: readRemedy(row.suggestedRemedy),
     openedOn: fromDateColumn(row.openedOn),

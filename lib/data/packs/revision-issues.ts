@@ -8,13 +8,14 @@ export interface RevisionIssue {
   readonly title: string;
   readonly action: string;
   readonly lot: { readonly code: string; readonly supplier: string } | null;
+  readonly set: { readonly number: number } | null;
   readonly faults: readonly string[];
   readonly openedOn: string;
   readonly closedOn: string | null;
   readonly stopShip: boolean;
 }
 
-/** What is or was known to be wrong with packs of a revision: bound to it, or to a lot that was built into one of its packs. */
+/** What is or was known to be wrong with packs of a revision: bound to it, to a lot that was built into one of its packs, or to a set of them. */
 export async function listRevisionIssues(actor: Actor, revisionCode: string): Promise<RevisionIssue[] | null> {
   if (!may(actor, "read-reliability")) return null;
   const rows = await asActor(actor, (tx) =>
@@ -23,12 +24,14 @@ export async function listRevisionIssues(actor: Actor, revisionCode: string): Pr
         OR: [
           { revision: { code: revisionCode } },
           { revisionId: null, lot: { packs: { some: { pack: { revision: { code: revisionCode } } } } } },
+          { set: { packs: { some: { pack: { revision: { code: revisionCode } } } } } },
         ],
       },
       select: {
         title: true,
         action: true,
         lot: { select: { code: true, supplier: true } },
+        set: { select: { number: true } },
         faults: true,
         openedOn: true,
         closedOn: true,

@@ -8,6 +8,7 @@ import { notOnTheShelf } from "@/lib/returns/unit-place";
 import type { Prisma } from "@/prisma/generated/client";
 import type { Transaction } from "../database";
 import { readPackTracks } from "../returns/track-rows";
+import { concerning, openToday } from "./issue-bounds";
 
 const stockSelect = {
   id: true,
@@ -61,7 +62,7 @@ interface PackToStop {
   readonly revisionId: string;
 }
 
-/** Open issues that stop a pack or call it back, bound to its revision, to one of its lots, or to both; and held-back sets. */
+/** Open issues that stop a pack or call it back, and held-back sets. */
 export function readStops(tx: Transaction, pack: PackToStop): Promise<ShipStop[]> {
   return readStopsBy(tx, pack, [{ stopShip: true }, { coversWhateverTheDate: true }]);
 }
@@ -81,12 +82,8 @@ async function readStopsBy(
 ): Promise<ShipStop[]> {
   const issues = await tx.knownIssue.findMany({
     where: {
-      closedOn: null,
       OR: kinds,
-      AND: [
-        { OR: [{ revisionId: null }, { revisionId: pack.revisionId }] },
-        { OR: [{ lotId: null }, { lot: { packs: { some: { packId: pack.packId, removedOn: null } } } }] },
-      ],
+      AND: [openToday(), concerning(pack)],
     },
     select: { id: true, title: true, lot: { select: { code: true } } },
     orderBy: { openedOn: "asc" },

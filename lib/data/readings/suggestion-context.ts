@@ -17,6 +17,7 @@ export async function readSuggestionContext(
   cover: Pick<Cover, "outcome"> | null,
 ): Promise<SuggestionContext> {
   const { replacement } = await checkReturnedPack(tx, {
+    packId: pack.packId,
     revisionCode: pack.revision.code,
     lotCodes: pack.lotCodes,
     findings: [],

@@ -102,6 +102,7 @@ async function wentBefore(tx: Transaction, returnedPackId: string, unitId: strin
 
 async function mayReplace(tx: Transaction, row: ReturnToReplace, code: string): Promise<boolean> {
   const { replacement } = await checkReturnedPack(tx, {
+    packId: row.packId,
     revisionCode: row.pack.revision.code,
     lotCodes: row.pack.lots.map(({ lot }) => lot.code),
     findings: row.readingFile?.findings ?? [],

@@ -198,6 +198,7 @@ export async function readBenchReturn(actor: Actor, typedReference: string): Pro
       measurements: keptMeasurements(readingFile?.measurements ?? [], readingFile?.suggestion?.ruleVersion ?? null),
       highRatio: judgedBy(readingFile?.suggestion?.thresholds).resistanceRatio,
       check: await checkReturnedPack(tx, {
+        packId: row.packId,
         revisionCode: pack.revision.code,
         lotCodes: lots.map(({ code }) => code),
         findings: view.readings?.findings ?? [],

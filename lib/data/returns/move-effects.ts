@@ -218,6 +218,7 @@ async function readReplacementRevision(
 
 async function optionFor(tx: Transaction, { row }: LoadedStanding, code: string) {
   const { replacement } = await checkReturnedPack(tx, {
+    packId: row.packId,
     revisionCode: row.pack.revision.code,
     lotCodes: row.pack.lots.map(({ lot }) => lot.code),
     findings: row.readingFile?.findings ?? [],

@@ -9,7 +9,7 @@ import { isLot, lotKinds, NOT_RECORDED } from "@/lib/reliability/compare-by";
 import { TOGETHER } from "@/lib/reliability/mixed-lots";
 import { atTheWorks, outOfReach } from "@/lib/returns/custody-track";
 import { Prisma } from "@/prisma/generated/client";
-import { asSystem } from "../database";
+import { asSystem, type Transaction } from "../database";
 import { shownSerial } from "../packs/pack-words";
 import { chainDealerJoin } from "../reliability/pack-dealers";
 
@@ -47,26 +47,28 @@ export async function findAffectedPacks(actor: Actor, definition: AffectedDefini
   const range = readRange(definition);
   if (range.kind === "not-a-serial") return range;
   return asSystem(async (tx) => {
-    const rows = await tx.$queryRaw<unknown[]>`
-      SELECT p."serial", m."code" AS "model", r."code" AS "revision", to_char(p."builtOn", 'YYYY-MM-DD') AS "built",
-        ${placeSql} AS "place", dl."code" || ' ' || dl."name" AS "dealer", dl."country",
-        to_char(s."soldOn", 'YYYY-MM-DD') AS "sold",
-        EXISTS (SELECT 1 FROM "Return" t JOIN "Decision" d ON d."id" = t."decisionId"
-          WHERE t."packId" = p."id" AND d."confirmedFailure") AS "failed"
-      FROM ${packsSql} WHERE ${sharesSql(definition, "now")}${range.sql}
-      ORDER BY ${placeOrderSql}, p."serial"`;
+    const packs = await readPacksLike(tx, Prisma.sql`${sharesSql(definition, "now")}${range.sql}`);
     const [out] = changesWithWork(definition.by)
       ? await tx.$queryRaw<{ packs: number }[]>`SELECT count(*)::int AS "packs" FROM ${packsSql}
           WHERE ${sharesSql(definition, "built")} AND NOT ${sharesSql(definition, "now")}${range.sql}`
       : [];
-    const packs = z.array(rowSchema).parse(rows);
-    return {
-      kind: "packs",
-      takenOut: out?.packs ?? 0,
-      packs: packs.map(({ serial, built, sold, failed, ...pack }) => {
-        return { ...pack, serial, serialShown: shownSerial(serial), builtOn: built, soldOn: sold, hasFailed: failed };
-      }),
-    };
+    return { kind: "packs", takenOut: out?.packs ?? 0, packs };
+  });
+}
+
+/** The packs of which a condition on `p` is true, those first that can still be held back. Give it a system transaction. */
+export async function readPacksLike(tx: Transaction, condition: Prisma.Sql): Promise<AffectedPack[]> {
+  const rows = await tx.$queryRaw<unknown[]>`
+    SELECT p."serial", m."code" AS "model", r."code" AS "revision", to_char(p."builtOn", 'YYYY-MM-DD') AS "built",
+      ${placeSql} AS "place", dl."code" || ' ' || dl."name" AS "dealer", dl."country",
+      to_char(s."soldOn", 'YYYY-MM-DD') AS "sold",
+      EXISTS (SELECT 1 FROM "Return" t JOIN "Decision" d ON d."id" = t."decisionId"
+        WHERE t."packId" = p."id" AND d."confirmedFailure") AS "failed"
+    FROM ${packsSql} WHERE ${condition}
+    ORDER BY ${placeOrderSql}, p."serial"`;
+  const packs = z.array(rowSchema).parse(rows);
+  return packs.map(({ serial, built, sold, failed, ...pack }) => {
+    return { ...pack, serial, serialShown: shownSerial(serial), builtOn: built, soldOn: sold, hasFailed: failed };
   });
 }
 

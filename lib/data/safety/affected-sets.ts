@@ -94,7 +94,7 @@ interface Range {
   readonly toSerial: string | null;
 }
 
-function readSetEvent(stored: string): SetEventKind {
+export function readSetEvent(stored: string): SetEventKind {
   const kind = setEvents.find((known) => known === stored);
   if (kind === undefined) throw new RangeError(`affected set: ${stored} is unknown`);
   return kind;

@@ -5,6 +5,7 @@ import { atTheDealers } from "@/lib/returns/custody-track";
 import { openStatuses } from "@/lib/returns/return-status";
 import type { Prisma } from "@/prisma/generated/client";
 import { asSystem, type Transaction } from "../database";
+import { type IssueBound, openToday, packsUnder } from "../packs/issue-bounds";
 import { shownSerial } from "../packs/pack-words";
 
 /** A pack of a held-back set that a dealer has, or that a customer of that dealer rides on loan. */
@@ -17,19 +18,6 @@ export interface OwnHeldBackPack {
 
 /** Which packs are meant: those of a set of this number, or those of these serials. */
 export type HeldBackPacks = { readonly setNumber: number } | { readonly serials: readonly string[] };
-
-/** What an issue is bound to: a revision, a lot that is still built in, or both. */
-interface BoundIssue {
-  readonly revisionId: string | null;
-  readonly lotId: string | null;
-}
-
-function packsUnder({ revisionId, lotId }: BoundIssue): Prisma.PackWhereInput {
-  return {
-    ...(revisionId === null ? {} : { revisionId }),
-    ...(lotId === null ? {} : { lots: { some: { lotId, removedOn: null } } }),
-  };
-}
 
 /** The dealers who have one of these packs. As the system: nobody of the house reads where a pack was dispatched to. */
 export function readDealersHoldingAsSystem(packs: HeldBackPacks): Promise<readonly string[]> {
@@ -46,7 +34,7 @@ export function readDealersHoldingAsSystem(packs: HeldBackPacks): Promise<readon
  */
 export async function readDealersUnder(
   tx: Transaction,
-  issue: BoundIssue,
+  issue: IssueBound,
 ): Promise<readonly { readonly dealerId: string; readonly revisionCode: string }[]> {
   const inHand = await readInHand(tx, packsUnder(issue));
   return [...new Map(inHand.map(({ dealerId, revisionCode }) => [dealerId, { dealerId, revisionCode }])).values()];
@@ -74,8 +62,8 @@ export function listOwnHeldBack(actor: Actor): Promise<readonly OwnHeldBackPack[
     });
     const stopped = sets.filter(({ events }) => events[0]?.kind === "stopped").map(({ id }) => id);
     const issues = await tx.knownIssue.findMany({
-      where: { stopShip: true, closedOn: null },
-      select: { revisionId: true, lotId: true },
+      where: { stopShip: true, ...openToday() },
+      select: { revisionId: true, lotId: true, setId: true },
     });
     if (stopped.length === 0 && issues.length === 0) return [];
     const held = [{ affectedSets: { some: { setId: { in: stopped } } } }, ...issues.map(packsUnder)];

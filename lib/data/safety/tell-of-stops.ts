@@ -1,8 +1,10 @@
 import "server-only";
+import { setReference } from "@/lib/reliability/affected-set";
 import { comparisons, isLot, lotKinds } from "@/lib/reliability/compare-by";
 import { nameOfGroup } from "@/lib/reliability/group-name";
 import { asSystem, type Transaction } from "../database";
 import { queueNotice } from "../notices/notices";
+import { openToday } from "../packs/issue-bounds";
 import { readDealersUnder } from "./own-held-back";
 
 /**
@@ -13,13 +15,15 @@ import { readDealersUnder } from "./own-held-back";
 export function tellOfStopsAsSystem(): Promise<number> {
   return asSystem(async (tx) => {
     const issues = await tx.knownIssue.findMany({
-      where: { stopShip: true, closedOn: null },
+      where: { stopShip: true, ...openToday() },
       select: {
         id: true,
         revisionId: true,
         lotId: true,
+        setId: true,
         revision: { select: { code: true } },
         lot: { select: { code: true, kind: true } },
+        set: { select: { number: true } },
       },
       orderBy: { openedOn: "asc" },
     });
@@ -33,8 +37,10 @@ interface StopIssue {
   readonly id: string;
   readonly revisionId: string | null;
   readonly lotId: string | null;
+  readonly setId: string | null;
   readonly revision: { readonly code: string } | null;
   readonly lot: { readonly code: string; readonly kind: string } | null;
+  readonly set: { readonly number: number } | null;
 }
 
 async function tellOfStop(tx: Transaction, { id, ...issue }: StopIssue): Promise<boolean> {
@@ -49,10 +55,12 @@ async function tellOfStop(tx: Transaction, { id, ...issue }: StopIssue): Promise
   return true;
 }
 
-/** The packs by the lot where there is one, else by their revision. */
-function nameOfPacks({ id, revision, lot }: StopIssue): string {
+/** The packs by the set or the lot where there is one, else by their revision. */
+function nameOfPacks({ id, revision, lot, set }: StopIssue): string {
+  if (set !== null) return setReference(set.number);
   const by = comparisons.filter(isLot).find((one) => lotKinds[one] === lot?.kind);
   if (lot !== null && by !== undefined) return nameOfGroup({ by, group: lot.code });
-  if (revision === null) throw new RangeError(`issue ${id} is bound to neither a lot that is compared nor a revision`);
+  if (revision === null)
+    throw new RangeError(`issue ${id} is bound to neither a set, a lot that is compared, nor a revision`);
   return nameOfGroup({ by: "revision", group: revision.code });
 }

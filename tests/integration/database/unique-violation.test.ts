@@ -14,6 +14,7 @@ const asked: Partial<Record<UniqueName, Readonly<Record<string, unknown>>>> = {
   ThresholdVersion_one_approved_a_day: { state: "approved" },
   TransportRuleVersion_one_approved_a_day: { state: "approved" },
   WarrantyPolicy_one_approved_a_day: { state: "approved" },
+  IssueProposal_one_end_at_a_time: { state: "proposed" },
   TestPlan_one_proposal_a_scope: { state: "proposed" },
   ThresholdVersion_one_proposal_a_model: { state: "proposed" },
   Return_one_open_per_pack: { status: "sent-in" },

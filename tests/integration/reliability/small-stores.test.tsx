@@ -1,6 +1,6 @@
 import { renderToStaticMarkup } from "react-dom/server";
 import { expect, test } from "vitest";
-import { AffectedTable, CountryTable } from "@/app/(manager)/reliability/affected/affected-tables";
+import { AffectedTable, CountryTable } from "@/app/_affected/affected-tables";
 import { ForecastTable } from "@/app/(manager)/reliability/forecast/forecast-table";
 import { GroupHead } from "@/app/(manager)/reliability/group/group-head";
 import { GroupParts } from "@/app/(manager)/reliability/group/group-parts";

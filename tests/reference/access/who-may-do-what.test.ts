@@ -23,6 +23,7 @@ interface Row {
 }
 
 const none: readonly Act[] = [];
+const affectedSet: readonly Act[] = ["propose-affected-set", "create-affected-set", "stop-ship"];
 
 const table: readonly Row[] = [
   {
@@ -104,9 +105,10 @@ const table: readonly Row[] = [
     action: "Create affected set / stop-ship",
     cells: "- | - | - | propose | yes | yes (immediate) | - | -",
     grants: {
-      propose: ["propose-affected-set"],
-      yes: ["propose-affected-set", "create-affected-set", "stop-ship"],
-      "yes (immediate)": ["propose-affected-set", "create-affected-set", "stop-ship"],
+      propose: ["propose-affected-set", "propose-known-issue"],
+      yes: [...affectedSet, "propose-known-issue", "approve-known-issue"],
+      // At once by a set, whose packs one person holds back; an issue that stops or covers packs takes two.
+      "yes (immediate)": [...affectedSet, "propose-known-issue", "approve-known-issue"],
       "-": none,
     },
   },

@@ -69,6 +69,8 @@ const expected: Readonly<Record<Act, string>> = {
   "propose-affected-set": "- - - l m s - -",
   "create-affected-set": "- - - - m s - -",
   "stop-ship": "- - - - m s - -",
+  "propose-known-issue": "- - - l m s - -",
+  "approve-known-issue": "- - - - m s - -",
   "read-own-money": "d a - - - - - -",
   "read-money": "- - - l m - f -",
   "claim-money": "d a t l - - - -",

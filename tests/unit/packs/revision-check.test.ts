@@ -5,11 +5,12 @@ import { checkRevision, FIT_CONFIDENCE } from "@/lib/packs/revision-check";
 import { calendarDate as day } from "@/lib/warranty/calendar";
 
 const today = day("2026-03-01");
-const pack = { revisionCode: "TR-C", lotCodes: ["CELL-11", "POT-4"] };
+const pack = { revisionCode: "TR-C", lotCodes: ["CELL-11", "POT-4"], setNumbers: [3] };
 const issue = (over: Partial<KnownIssue>): KnownIssue => ({
   title: "Joints loosen",
   revisionCode: "TR-C",
   lotCode: null,
+  setNumber: null,
   faults: ["high-resistance-joint"],
   action: "Measure the joints before anything else.",
   suggestedRemedy: "replace",
@@ -19,7 +20,7 @@ const issue = (over: Partial<KnownIssue>): KnownIssue => ({
   ...over,
 });
 
-test("an issue concerns a pack by revision, by lot, or by both together", () => {
+test("an issue concerns a pack by revision, by lot, by both together, or by the set that names it", () => {
   const titles = (issues: KnownIssue[]) => issuesOfPack(pack, issues, today).map(({ issue: { title } }) => title);
   expect(
     titles([
@@ -30,9 +31,11 @@ test("an issue concerns a pack by revision, by lot, or by both together", () => 
       issue({ title: "other lot", revisionCode: null, lotCode: "POT-5" }),
       issue({ title: "lot of another revision", revisionCode: "TR-B", lotCode: "POT-4" }),
       issue({ title: "revision with another lot", lotCode: "POT-5" }),
+      issue({ title: "set", revisionCode: null, setNumber: 3 }),
+      issue({ title: "other set", revisionCode: null, setNumber: 4 }),
       issue({ title: "bound to nothing", revisionCode: null }),
     ]),
-  ).toEqual(["revision", "lot", "both"]);
+  ).toEqual(["revision", "lot", "both", "set"]);
 });
 
 test("an issue counts from the day it is opened until the day before it is closed", () => {

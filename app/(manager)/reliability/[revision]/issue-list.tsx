@@ -23,20 +23,22 @@ export function IssueList({ issues }: { issues: readonly RevisionIssue[] }) {
             {issue.stopShip && issue.closedOn === null ? <Stamp tone="danger">Must not go out</Stamp> : null}
           </p>
           <p className="text-sm text-soft">
-            {issue.lot === null
-              ? "All packs of this revision"
-              : `Packs with lot ${issue.lot.code} (${issue.lot.supplier})`}
-            ; opened on <CalendarDay date={issue.openedOn} />
+            {packsOf(issue)}; opened on <CalendarDay date={issue.openedOn} />
             {issue.closedOn === null ? null : (
               <>
                 , closed on <CalendarDay date={issue.closedOn} />
               </>
             )}
-            . It is about: {issue.faults.map(sayFault).join("; ").toLowerCase()}.
+            .{issue.faults.length === 0 ? "" : ` It is about: ${issue.faults.map(sayFault).join("; ").toLowerCase()}.`}
           </p>
           <p>{issue.action}</p>
         </li>
       ))}
     </ul>
   );
+}
+
+function packsOf({ lot, set }: RevisionIssue): string {
+  if (set !== null) return `Those of its packs that set ${set.number} names`;
+  return lot === null ? "All packs of this revision" : `Packs with lot ${lot.code} (${lot.supplier})`;
 }

@@ -1,6 +1,7 @@
 import type { Metadata } from "next";
 import { notFound } from "next/navigation";
 import { affectedFileHref } from "@/app/_affected/affected-address";
+import { AffectedTable, CountryTable } from "@/app/_affected/affected-tables";
 import { CalendarDay } from "@/app/_components/calendar-day";
 import { DownloadLink } from "@/app/_components/download-link";
 import { HouseFrame } from "@/app/_components/house-frame";
@@ -12,7 +13,6 @@ import { compareByWords } from "@/lib/reliability/compare-by";
 import { grouped } from "@/lib/reliability/plain-share";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { GroupLink } from "../group-link";
-import { AffectedTable, CountryTable } from "./affected-tables";
 import { BeginSet } from "./begin-set";
 import { RangeForm } from "./range-form";
 

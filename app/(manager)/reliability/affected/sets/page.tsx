@@ -1,4 +1,5 @@
 import type { Metadata } from "next";
+import Link from "next/link";
 import { notFound } from "next/navigation";
 import { AnswerForm } from "@/app/_components/answer-form";
 import { AskedLong, AskedSelect } from "@/app/_components/asked-fields";
@@ -37,6 +38,10 @@ export default async function SetsPage() {
           or on loan, and none that lies here goes back to its customer; packs with dealers and customers are reached by
           a call-back, which the law of each country is asked for. Held back by one, let go by another: the whole set
           here, a single pack on its return&rsquo;s page of remedy and notices.
+        </p>
+        <p>
+          <Link href="/known-issues">Known issues</Link>: what dealers are told of such packs, and whether they are
+          covered whatever the date.
         </p>
         {sets.length === 0 ? (
           <EmptyState title="No set is named yet">
