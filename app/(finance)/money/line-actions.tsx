@@ -57,5 +57,7 @@ export function LineActions({ actor, line }: { actor: Actor; line: LineView }) {
 function asked(name: string, line: LineView, asks: string | undefined): { asks?: string } {
   if (asks !== undefined) return { asks };
   const isPaidAllTheSame = name === "approve" && line.isOutsideSettlement && !line.isReversal;
-  return isPaidAllTheSame ? { asks: "Not told within the time between maker and dealer, or nobody can tell yet: why is it paid?" } : {};
+  return isPaidAllTheSame
+    ? { asks: "Not told within the time between maker and dealer, or nobody can tell yet: why is it paid?" }
+    : {};
 }
