@@ -43,6 +43,8 @@ export interface PackFacts {
   readonly replacements: readonly ReplacementDelivery[];
   /** Day on which another pack was handed over in its place; null where it was never replaced. */
   readonly replacedOn: CalendarDate | null;
+  /** Somebody holds it under a return that is not over, whoever's it is. */
+  readonly hasOpenReturn: boolean;
 }
 
 interface ChainProof extends ReadProof {
@@ -99,6 +101,7 @@ export async function readPackFacts(tx: Transaction, serial: Serial, now = new D
     proofs,
     replacements: deliveredOn.map((day) => ({ deliveredOn: calendarDate(day) })),
     replacedOn: fromOptionalDateColumn(row.replacedOn),
+    hasOpenReturn: row.hasOpenReturn,
   };
 }
 

@@ -1,5 +1,6 @@
 import "server-only";
 import type { MaintainedValues } from "@/lib/repair/as-maintained";
+import { packInHandStatuses } from "@/lib/returns/return-status";
 import type { BuildRecord, PackModel } from "@/prisma/generated/client";
 import { Prisma } from "@/prisma/generated/client";
 import type { Transaction } from "../database";
@@ -35,6 +36,8 @@ export interface PackRow {
   readonly lotCodes: readonly string[];
   readonly build: BuiltColumns | null;
   readonly replacedOn: Date | null;
+  /** Somebody holds it under a return that is not over. */
+  readonly hasOpenReturn: boolean;
   /** Days of the replacements by which the pack and those before it came, written YYYY-MM-DD, the pack's own first. */
   readonly deliveredOn: readonly string[];
   /** Days of purchase on proofs that were read on returns of the chain, written YYYY-MM-DD; of each return the last one. */
@@ -72,6 +75,8 @@ export async function readPackRow(tx: Transaction, serial: string, now: Date): P
           'boardIdentity', b."boardIdentity", 'firmware', b."firmware")
         FROM "BuildRecord" b WHERE b."packId" = p."id") AS "build",
       (SELECT g."deliveredOn" FROM "Replacement" g WHERE g."oldPackId" = p."id") AS "replacedOn",
+      EXISTS (SELECT FROM "Return" o WHERE o."packId" = p."id" AND o."status" = ANY (${[...packInHandStatuses]}::text[])
+        AND NOT o."settledBefore") AS "hasOpenReturn",
       ARRAY(SELECT c."deliveredOn"::text FROM chain c WHERE c."step" > 0 ORDER BY c."step") AS "deliveredOn",
       COALESCE((SELECT jsonb_agg(jsonb_build_object('returnId', e."returnId", 'soldOn', e."soldOn", 'readAt', e."readAt", 'against', e."against")
         ORDER BY e."lodgedAt")

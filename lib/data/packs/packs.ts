@@ -2,7 +2,7 @@ import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { groupSerial, readSerial } from "@/lib/packs/serial";
 import { serialSentence } from "@/lib/packs/serial-sentence";
-import { isOpenStatus, packInHandStatuses, returnStatusWords } from "@/lib/returns/return-status";
+import { isOpenStatus, returnStatusWords } from "@/lib/returns/return-status";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { countAttempt } from "../accounts/attempt-limits";
 import { asSystem, narrowTo, type Transaction } from "../database";
@@ -77,9 +77,6 @@ export async function lookUpPack(actor: Actor, typed: string): Promise<PackLookU
     const today = civilDateAt(new Date(), workshop.timeZone);
     const cover = await answerCover(tx, pack, { toldOn: today, today, stated: null });
     const duties = await readLegalDuties(tx);
-    const openReturns = await tx.return.count({
-      where: { packId: pack.packId, status: { in: [...packInHandStatuses] }, settledBefore: false },
-    });
     const openActions = await tx.knownIssue.findMany({
       where: { AND: [openOn(today), concerning({ packId: pack.packId, revisionId: pack.revision.id })] },
       select: { title: true, action: true },
@@ -92,7 +89,16 @@ export async function lookUpPack(actor: Actor, typed: string): Promise<PackLookU
       select: { reference: true, lodgedAt: true, status: true },
       orderBy: { lodgedAt: "desc" },
     });
-    return { pack, today, country: workshop.country, duties, cover, hasOpenReturn: openReturns > 0, openActions, own };
+    return {
+      pack,
+      today,
+      country: workshop.country,
+      duties,
+      cover,
+      hasOpenReturn: pack.hasOpenReturn,
+      openActions,
+      own,
+    };
   });
   if (known === null) return { kind: "unknown-serial", sentence: unknownSerial };
   const { own } = known;
