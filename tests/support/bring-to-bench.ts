@@ -81,14 +81,19 @@ export function certificate(code: string, over: Readonly<Record<string, string>>
 }
 
 /** Lodges a return and walks it to the bench: version 6, under test. */
-export async function bringToBench(fleet: SmallFleet, serial: Serial, at: Date): Promise<string> {
-  const lodged = await lodgeReturn(fleet.berlin, filledForm(serial), at);
+export async function bringToBench(
+  fleet: SmallFleet,
+  serial: Serial,
+  at: Date,
+  dealer = fleet.berlin,
+): Promise<string> {
+  const lodged = await lodgeReturn(dealer, filledForm(serial), at);
   if (!lodged.ok) throw new Error(JSON.stringify(lodged));
   const { reference } = lodged;
   const steps = [
     { actor: fleet.bench, name: "take", stated: {} },
     { actor: fleet.lead, name: "approve-return", stated: {} },
-    { actor: fleet.berlin, name: "hand-to-carrier", stated: {} },
+    { actor: dealer, name: "hand-to-carrier", stated: {} },
     "arrives",
     { actor: fleet.bench, name: "start-test", stated: {} },
   ] as const;
