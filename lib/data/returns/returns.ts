@@ -272,25 +272,22 @@ export function returnView(row: ReturnRow, duties: readonly LegalDuty[]): Return
 }
 
 function readStoredCover(row: ReturnRow, duties: readonly LegalDuty[]): CoverView {
-  const outcome = readCoverOutcome(row.coverOutcome);
-  const startsOn = fromOptionalDateColumn(row.coverStartsOn);
-  const endsOn = fromOptionalDateColumn(row.coverEndsOn);
+  const answer = {
+    outcome: readCoverOutcome(row.coverOutcome),
+    startsOn: fromOptionalDateColumn(row.coverStartsOn),
+    endsOn: fromOptionalDateColumn(row.coverEndsOn),
+    evidence: row.coverEvidence,
+  };
   const from = fromOptionalDateColumn(row.coverSettlementStartsOn);
   const to = fromOptionalDateColumn(row.coverSettlementEndsOn);
   return {
-    outcome,
-    startsOn,
-    endsOn,
-    evidence: row.coverEvidence,
+    ...answer,
     policyVersion: row.coverPolicyVersion,
     because: row.coverBecause,
     wouldChange: row.coverWouldChange,
     clocks: otherClocks({
-      outcome,
+      ...answer,
       facts: row.coverFacts,
-      startsOn,
-      endsOn,
-      evidence: row.coverEvidence,
       toldOn: fromDateColumn(row.toldOn),
       settlement: from === null || to === null ? null : { startsOn: from, endsOn: to },
       dealerCountry: row.dealer.country,
