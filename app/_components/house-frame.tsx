@@ -38,7 +38,7 @@ export function HouseFrame({ actor, current, children }: HouseFrameProps) {
     ...(may(actor, "manage-staff-accounts") || may(actor, "manage-all-accounts")
       ? [{ href: "/accounts", label: "Accounts" }]
       : []),
-    ...(may(actor, "read-told") ? [{ href: "/told", label: "Told to you" }] : []),
+    ...(may(actor, "read-told") ? [{ href: "/told", label: "Messages" }] : []),
     ...(may(actor, "raise-safety") ? [{ href: "/danger", label: "Danger" }] : []),
   ];
   return (

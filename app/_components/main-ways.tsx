@@ -23,7 +23,7 @@ export function MainWays({ nav, current }: MainWaysProps) {
   const folded = nav.filter((way, position) => !staysInSight(way, position));
   return (
     // On a telephone the ways and "Sign out" share their rows, so that five of them take two.
-    <nav aria-label="Main" className="whitespace-nowrap max-sm:contents sm:order-1 sm:flex">
+    <nav aria-label="Main" className="whitespace-nowrap max-sm:contents sm:order-1 sm:flex sm:flex-wrap">
       {nav.map((way, position) => (
         <Way key={way.href} way={way} current={current} hidden={staysInSight(way, position) ? "" : "max-sm:hidden"} />
       ))}
@@ -55,7 +55,7 @@ function Way({ way: { href, label }, current, hidden }: WayProps) {
     <Link
       href={href}
       aria-current={href === current ? "page" : undefined}
-      className={`flex min-h-12 items-center border-b-4 border-transparent px-2 pt-1 font-semibold sm:px-3 hover:border-rule aria-[current=page]:border-accent ${hidden}`}
+      className={`flex min-h-12 items-center border-b-4 border-transparent px-2 pt-1 font-semibold sm:px-2.5 hover:border-rule aria-[current=page]:border-accent ${hidden}`}
     >
       {label}
     </Link>

@@ -26,6 +26,13 @@ export async function refusedAtField(form: Locator, { answers, at, sentence, but
   expect(await form.locator("[aria-invalid=true]").count(), `no other field than ${at} is marked`).toBe(1);
   for (const [name, answer] of Object.entries(answers)) {
     if (typeof answer !== "string") continue;
-    expect(await form.locator(`[name="${name}"]`).first().inputValue(), `${name} is kept`).toBe(answer);
+    expect(await keptAnswer(form, name), `${name} is kept`).toBe(answer);
   }
+}
+
+/** Of a list of choices the chosen one. */
+async function keptAnswer(form: Locator, name: string): Promise<string> {
+  const control = form.locator(`[name="${name}"]`);
+  const isChoice = (await control.first().getAttribute("type")) === "radio";
+  return isChoice ? form.locator(`[name="${name}"]:checked`).inputValue() : control.first().inputValue();
 }

@@ -11,7 +11,7 @@ import { listToldToYou, type ToldNotice } from "@/lib/data/notices/told-to-you";
 import { noticeKindWords } from "@/lib/notices/notice-kinds";
 import { openToldAction, readAllToldAction } from "./actions";
 
-export const metadata: Metadata = { title: "Told to you" };
+export const metadata: Metadata = { title: "Messages" };
 
 interface ToldPageProps {
   readonly searchParams: Promise<{ readonly after?: string | string[] }>;
@@ -25,7 +25,7 @@ export default async function ToldPage({ searchParams }: ToldPageProps) {
   return (
     <HouseFrame actor={actor} current="/told">
       <div className="max-w-3xl space-y-5">
-        <h1>Told to you</h1>
+        <h1>Messages to you</h1>
         <p>
           {unread === 0 ? "You have read all of it." : `${unread} not read yet.`} What goes to your office stands here,
           whether or not a letter left the house. What you have read stays unread for the others.

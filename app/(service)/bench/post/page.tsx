@@ -51,7 +51,7 @@ export default async function PostPage() {
         <p>
           {state.isMailSetUp
             ? `${state.sent} letters are sent and ${state.waiting} are waiting.`
-            : "No mail server is set up: messages stand on the dealers' own pages and, for the house, under “Told to you”. Whoever runs this program names one with SMTP_URL and MAIL_FROM."}
+            : "No mail server is set up: messages stand on the dealers' own pages and, for the house, under “Messages”. Whoever runs this program names one with SMTP_URL and MAIL_FROM."}
         </p>
         <DataTable
           entriesWhenNarrow
