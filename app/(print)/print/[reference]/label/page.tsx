@@ -72,7 +72,7 @@ export default async function LabelPage({ params, searchParams }: SheetPageProps
         <p className="sheet-no-air">
           {["DO NOT FLY.", "ROAD OR SEA ONLY."].map((english) => (
             <span key={english}>
-              <SaidTwice english={english} country={country} />
+              <SaidTwice english={english} country={country} />{" "}
             </span>
           ))}
         </p>
