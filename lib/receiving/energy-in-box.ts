@@ -1,4 +1,4 @@
-import type { Serial } from "@/lib/packs/serial";
+import { type Serial, serialParts } from "@/lib/packs/serial";
 
 export interface RatedModel {
   /** Two letters, the head of every serial of the model. */
@@ -27,7 +27,7 @@ export function energyInBoxKwh({ lodgedModelCode, is, foundSerial, models }: Box
   const ofModel = (code: string) => models.filter((model) => model.code === code).map(ratedKwh);
   const lodged = ofModel(lodgedModelCode);
   if (is === "lodged-pack") return Math.max(...lodged);
-  const asScanned = foundSerial === null ? [] : ofModel(foundSerial.slice(0, 2));
+  const asScanned = foundSerial === null ? [] : ofModel(serialParts(foundSerial).model);
   const found = asScanned.length > 0 ? asScanned : models.map(ratedKwh);
   return Math.max(...found, ...(is === "open" ? lodged : []));
 }

@@ -1,6 +1,5 @@
-import { plainAmount } from "@/lib/settlement/money";
 import { type BesideForecast, costAgain, totalAgain, totalReturns, totalsIfFailures } from "./beside-forecast";
-import type { ForetoldCost } from "./cost-forecast";
+import { amountFields } from "./cost-fields";
 import type { GroupForecast } from "./cover-forecast";
 import { countAt, type Horizon } from "./forecast-horizon";
 import { lentWords } from "./forecast-sentences";
@@ -48,12 +47,6 @@ export function besideTotalFields(
     ...limitFields(totalAgain(beside, horizon)),
     ...amountFields(costAgain(beside, forecasts, horizon)),
   ];
-}
-
-/** In units of the currency, which stands in the fields about cost. */
-function amountFields(cost: ForetoldCost | null): string[] {
-  if (cost === null) return ["", "", ""];
-  return [cost.expected, cost.lower, cost.upper].map((minor) => plainAmount(Math.round(minor), cost.currency));
 }
 
 function againFields(again: GroupForecast | null, horizon: Horizon): (string | number)[] {

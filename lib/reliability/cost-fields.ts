@@ -43,11 +43,16 @@ export function costFields(cost: FailureCost, foretold: ForetoldCost | null): (s
 export function totalCostFields(total: CostTotal | null): (string | number)[] {
   const ofOne = Array.from({ length: 9 }, () => "");
   if (total === null) return [COST_RULES_VERSION, "", ...ofOne, "", "", "", "No revision that is foretold has a cost."];
-  const { currency, expected, lower, upper, unpriced } = total;
-  const amounts = [expected, lower, upper].map((minor) => plainAmount(Math.round(minor), currency));
+  const { currency, unpriced } = total;
   const without =
     unpriced.length === 0 ? "" : `Without ${unpriced.join(", ")}: what a failure costs there is not known.`;
-  return [COST_RULES_VERSION, currency, ...ofOne, ...amounts, without];
+  return [COST_RULES_VERSION, currency, ...ofOne, ...amountFields(total), without];
+}
+
+/** Expected amount and its limits in units of the currency, which stands in a field of its own; empty where nothing can be told. */
+export function amountFields(cost: Pick<ForetoldCost, "currency" | "expected" | "lower" | "upper"> | null): string[] {
+  if (cost === null) return ["", "", ""];
+  return [cost.expected, cost.lower, cost.upper].map((minor) => plainAmount(Math.round(minor), cost.currency));
 }
 
 function besideFields({ beside: { ratio, lower, upper, kind } }: KnownCost): (string | number)[] {

@@ -1,5 +1,6 @@
 import { csvTable } from "@/lib/settlement/csv-table";
 import { plainAmount } from "@/lib/settlement/money";
+import { amountFields } from "./cost-fields";
 import type { AgainEnd, RolledAgainOfAll } from "./roll-again";
 import type { BothLimits, Limits, ReserveSteps, RollForward, ToldAt } from "./roll-forward";
 import { COST_RULES_VERSION, COUNTING_RULES_VERSION, FORECAST_RULES_VERSION } from "./rule-version";
@@ -91,9 +92,7 @@ function endFields(end: AgainEnd | null): (string | number)[] {
   return [
     packs,
     ...(failures === null ? ["", "", ""] : [failures.expected, failures.lower, failures.upper]),
-    ...(cost === null
-      ? ["", "", ""]
-      : [cost.expected, cost.lower, cost.upper].map((minor) => plainAmount(Math.round(minor), cost.currency))),
+    ...amountFields(cost),
     cost?.currency ?? "",
   ];
 }

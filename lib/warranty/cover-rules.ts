@@ -7,16 +7,18 @@ export interface CountingRules {
   readonly aProofOutranks: boolean;
 }
 
-/** Rules up to 5 counted otherwise in more than is known here: their answers are given again by those of 6, as near as can be. */
-const byVersion: Readonly<Record<string, CountingRules>> = {
-  "6": { aProofOutranks: false },
-  [COVER_RULES_VERSION]: { aProofOutranks: true },
-};
-
 export const countingRulesInForce: CountingRules = { aProofOutranks: true };
+
+/** Rules up to 5 counted otherwise in more than is known here: their answers are given again by these, as near as can be. */
+const oldestKnown: CountingRules = { aProofOutranks: false };
+
+const byVersion: Readonly<Record<string, CountingRules>> = {
+  "6": oldestKnown,
+  [COVER_RULES_VERSION]: countingRulesInForce,
+};
 
 /** The counting rules of an answer's day. `isExact` is false where they are only the oldest that are still known. */
 export function countingRulesOf(version: string | null): { readonly rules: CountingRules; readonly isExact: boolean } {
   const known = version === null ? undefined : byVersion[version];
-  return known === undefined ? { rules: { aProofOutranks: false }, isExact: false } : { rules: known, isExact: true };
+  return known === undefined ? { rules: oldestKnown, isExact: false } : { rules: known, isExact: true };
 }

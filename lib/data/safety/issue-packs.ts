@@ -6,7 +6,7 @@ import type { AffectedPack } from "@/lib/reliability/affected-packs";
 import { standingOfSet } from "@/lib/reliability/affected-set";
 import { Prisma } from "@/prisma/generated/client";
 import { asSystem, type Transaction } from "../database";
-import type { IssueBound } from "../packs/issue-bounds";
+import { type IssueBound, packsUnder } from "../packs/issue-bounds";
 import { readPacksLike } from "./affected-packs";
 import { readSetEvent } from "./affected-sets";
 
@@ -29,7 +29,8 @@ export async function findIssuePacks(actor: Actor, named: IssuePacks): Promise<I
   return asSystem(async (tx) => {
     const read = await readBound(tx, named);
     if (typeof read === "string") return { kind: "refused", reason: read, ...packsRefusals[read] };
-    const packs = await readPacksLike(tx, underSql(read));
+    const ids = (await tx.pack.findMany({ where: packsUnder(read), select: { id: true } })).map(({ id }) => id);
+    const packs = await readPacksLike(tx, Prisma.sql`p."id" = ANY (${ids}::uuid[])`);
     if (packs.length === 0) {
       const field = read.setId !== null ? "set" : read.revisionId !== null ? "revision" : "lot";
       return { kind: "refused", reason: "no-pack", ...packsRefusals["no-pack"], field };
@@ -74,23 +75,4 @@ async function readSet(tx: Transaction, typed: string): Promise<IssueBound | Pac
   if (row === null) return "no-such-set";
   const { state } = standingOfSet(row.events.map((event) => ({ ...event, kind: readSetEvent(event.kind) })));
   return state === "frozen" ? { revisionId: null, lotId: null, setId: row.id } : "set-not-frozen";
-}
-
-/** The same packs as `packsUnder` names, for a statement of its own. */
-function underSql({ revisionId, lotId, setId }: IssueBound): Prisma.Sql {
-  const conditions = [
-    ...(revisionId === null ? [] : [Prisma.sql`p."revisionId" = ${revisionId}::uuid`]),
-    ...(lotId === null
-      ? []
-      : [
-          Prisma.sql`EXISTS (SELECT 1 FROM "PackLot" pl WHERE pl."packId" = p."id" AND pl."lotId" = ${lotId}::uuid
-            AND pl."removedOn" IS NULL)`,
-        ]),
-    ...(setId === null
-      ? []
-      : [
-          Prisma.sql`EXISTS (SELECT 1 FROM "AffectedSetPack" sp WHERE sp."packId" = p."id" AND sp."setId" = ${setId}::uuid)`,
-        ]),
-  ];
-  return Prisma.join(conditions, " AND ");
 }

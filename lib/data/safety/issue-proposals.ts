@@ -1,5 +1,6 @@
 import "server-only";
 import { randomUUID } from "node:crypto";
+import { z } from "zod";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import type { Verdict } from "@/lib/access/two-people";
@@ -151,7 +152,7 @@ export async function settleIssueProposal(
   now = new Date(),
 ): Promise<IssueAnswer> {
   if (!may(actor, "approve-known-issue")) return refuse("not-allowed");
-  if (!isUuid(proposal)) return refuse("not-found");
+  if (!z.uuid().safeParse(proposal).success) return refuse("not-found");
   const answer = await settleProposal<ProposalRow, IssueRefusal>(actor, {
     verdict,
     now,
@@ -164,10 +165,6 @@ export async function settleIssueProposal(
     },
   });
   return answer.ok ? answer : refuse(answer.reason === "day-taken" ? "settled" : answer.reason);
-}
-
-function isUuid(text: string): boolean {
-  return /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/.test(text);
 }
 
 function whyNotApproved(actor: Actor, row: ProposalRow, now: Date): IssueRefusal | null {
