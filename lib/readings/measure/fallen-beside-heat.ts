@@ -12,7 +12,8 @@ const lostWithinS = 900;
 
 /**
  * Groups that stand far below the others where heat begins, and stood with them when the log last told: a board that slept while
- * a group failed shows no fall within minutes, only the level afterwards. Heat alone names no group; these it names.
+ * a group failed shows no fall within minutes, only the level afterwards; and one that woke as it failed shows the fall before
+ * the pack has been seen to rest. Heat alone names no group; these it names.
  * Unconfirmed: an open tap may read so too, but the heat beside it may not be waited out.
  */
 export function fallenBesideHeat(survey: RowSurvey, heat: AcuteSign, gates: AcuteGates): AcuteSign[] {
@@ -20,11 +21,12 @@ export function fallenBesideHeat(survey: RowSurvey, heat: AcuteSign, gates: Acut
   // The last row before the sleep: had it not slept, the fall would have been seen as one.
   let before = heat.row - 1;
   while (before >= 0 && (log.timeS[before + 1] ?? 0) - (log.timeS[before] ?? 0) <= gates.groupFallS) before -= 1;
-  if (before < 0) return [];
-  const rows = [0, 1, 2].map((back) => before - back).filter((row) => row >= 0);
+  const rows =
+    before < 0 ? [firstWithin(log.timeS, heat.row, gates.groupFallS)] : [0, 1, 2].map((back) => before - back);
+  const from = rows[0] ?? 0;
   const found: AcuteSign[] = [];
   for (let index = 0; index < survey.groups; index += 1) {
-    const stoodV = median(rows.map((row) => deviation(survey, index, row))) ?? Number.NaN;
+    const stoodV = median(rows.filter((row) => row >= 0).map((row) => deviation(survey, index, row))) ?? Number.NaN;
     const standsV = deviation(survey, index, heat.row);
     if (!(Math.abs(stoodV) <= gates.groupFallV && standsV <= -falls * gates.groupFallV)) continue;
     found.push({
@@ -33,12 +35,19 @@ export function fallenBesideHeat(survey: RowSurvey, heat: AcuteSign, gates: Acut
       groups: [index + 1],
       before: stoodV,
       after: standsV,
-      overS: (log.timeS[heat.row] ?? 0) - (log.timeS[before] ?? 0),
+      overS: (log.timeS[heat.row] ?? 0) - (log.timeS[from] ?? 0),
       where: "",
       confirmed: false,
     });
   }
   return found;
+}
+
+/** First row that lies no more than so many seconds before another. */
+function firstWithin(timeS: Float64Array, row: number, withinS: number): number {
+  let first = row;
+  while (first > 0 && (timeS[row] ?? 0) - (timeS[first - 1] ?? 0) <= withinS) first -= 1;
+  return first;
 }
 
 /**

@@ -20,19 +20,17 @@ export function groupCollapses(survey: RowSurvey, sumNoiseV: number, gates: Acut
   for (let row = 1; row < log.rows; row += 1) {
     if (!((restingS[row] ?? -1) >= gates.fallSettledS) || !Number.isFinite(referenceV[row])) continue;
     const timeS = log.timeS[row] ?? 0;
+    // One and the same rest: over a load in between a weak group may well have fallen.
+    const withinS = Math.min(gates.groupFallS, restingS[row] ?? 0);
     while (
       back < row - 1 &&
-      (timeS - (log.timeS[back] ?? 0) > gates.groupFallS ||
-        !((restingS[back] ?? -1) >= 0) ||
-        !Number.isFinite(referenceV[back]))
+      (timeS - (log.timeS[back] ?? 0) > withinS || !((restingS[back] ?? -1) >= 0) || !Number.isFinite(referenceV[back]))
     ) {
       back += 1;
     }
     if (survey.stretch[back] !== survey.stretch[row] || !((restingS[back] ?? -1) >= 0)) continue;
     const overS = timeS - (log.timeS[back] ?? 0);
-    // One and the same rest: over a load in between a weak group may well have fallen.
-    if (overS <= 0 || overS > Math.min(gates.groupFallS, restingS[row] ?? 0) || !Number.isFinite(referenceV[back]))
-      continue;
+    if (overS <= 0 || overS > withinS || !Number.isFinite(referenceV[back])) continue;
     // Cheap test first: no group can have fallen while the lowest one has not.
     const lowestFall = (survey.lowestV[row] ?? 0) - (referenceV[row] ?? 0);
     if (lowestFall > -gates.groupFallV && survey.plausibleGroups[row] === survey.groups) continue;

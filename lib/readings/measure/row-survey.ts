@@ -114,6 +114,8 @@ const intervalsLookedAt = 50_000;
 
 /** V from row to row within which a pack without a logged current is taken to rest, where its readings are quiet. Engineering default. */
 const quietV = 0.005;
+/** V. Readings in steps of 5 mV part by a little more than 5 mV once they are binary fractions: 4.19 less 4.185 does. */
+const roundingSlackV = 1e-9;
 
 /** V by which the group in the middle may move from row to row in a rest. More where the readings themselves scatter more: noise is no load. */
 export function quietChange(referenceV: Float64Array): number {
@@ -161,7 +163,9 @@ function followCharge(
     sinceS += seconds;
     if (Number.isFinite(current) || !currentKnown) {
       // Without a current the voltage must do: a pack under changing load does not keep it.
-      const resting = currentKnown ? Math.abs(current) <= restCurrentA : Math.abs(voltage - lastVoltage) <= quiet;
+      const resting = currentKnown
+        ? Math.abs(current) <= restCurrentA
+        : Math.abs(voltage - lastVoltage) <= quiet + roundingSlackV;
       if (known < 0) {
         restingS[row] = resting ? 0 : -1;
         untoldS += sinceS;

@@ -14,6 +14,16 @@ test.each([
   );
 });
 
+test("pack 233/697: the group that fell within the first minute of the log, before the pack was seen to rest, is named with the heat", () => {
+  const [leading] = judgeTrial(makeTrial(233, 697)).findings;
+  expect(leading).toMatchObject({ fault: "acute-event", groups: [11], safetyClass: "A0" });
+});
+
+test("pack 233/675: a group that loses half its volts at rest is an emergency without current, temperature or pack voltage logged, though its coarse readings break the rest up", () => {
+  const [leading] = judgeTrial(makeTrial(233, 675)).findings;
+  expect(leading).toMatchObject({ fault: "acute-event", groups: [5], safetyClass: "A0" });
+});
+
 test("pack 229/697: groups that give no volts any more from the heat on are named with it, though the board cuts frames meanwhile", () => {
   const [leading] = judgeTrial(makeTrial(229, 697)).findings;
   expect(leading).toMatchObject({ fault: "acute-event", groups: [7, 8, 9], safetyClass: "A0" });

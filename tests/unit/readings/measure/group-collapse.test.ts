@@ -70,3 +70,28 @@ test("a group that falls and stands again where it stood is its reading, one tha
   expect(signsOf(unwatched(dips(0.7, 0), () => 22))).toEqual([]);
   expect(signsOf(unwatched(dips(0.7, 0.5), () => 22))).toHaveLength(1);
 });
+
+/** Six groups every half minute, no current logged: a load of 40 mV at `loadAt`, then rest again; group 3 falls by 1.2 V at row 60. */
+function restAfterLoad(loadAt: number) {
+  const cellVoltagesV = Array.from({ length: 6 }, (_, group) =>
+    Float64Array.from(
+      { length: rows },
+      (_, row) => (group === 2 && row >= 60 ? 2.5 : 3.7) - (row === loadAt ? 0.04 : 0),
+    ),
+  );
+  return surveyRows(buildLog({ timeS: evenTimes(rows, 30), cellVoltagesV }), 22);
+}
+
+test.each([10, 30, 48, 52])(
+  "a group that fails in a rest that is shorter than the time looked back over is a collapse: load in row %d",
+  (loadAt) => {
+    expect(signsOf(restAfterLoad(loadAt))).toMatchObject([{ groups: [3], row: 60 }]);
+  },
+);
+
+test("readings in steps of 5 mV that flicker between two steps do not end a rest", () => {
+  const flicker = (row: number) => (row % 2 === 0 ? 4.185 : 4.19);
+  const cellVoltagesV = Array.from({ length: 6 }, () => Float64Array.from({ length: rows }, (_, row) => flicker(row)));
+  const { restingS } = surveyRows(buildLog({ timeS: evenTimes(rows, 30), cellVoltagesV }), 22);
+  expect(restingS.at(-1)).toBe(30 * (rows - 2));
+});
