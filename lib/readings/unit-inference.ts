@@ -64,9 +64,9 @@ export function convertUnits(
       remarks.push(settled.remark);
       return;
     }
-    const impossible = impossibleCelsius(column, logged);
+    const impossible = impossibleCelsius(columns, values, slot);
     if (impossible !== null) overruled.set(column.field, impossible.symbol);
-    const unit = impossible ?? stated ?? inferredUnit(column, logged, cellSumV, model);
+    const unit = impossible ?? stated ?? inferredUnit(columns, values, slot, cellSumV, model);
     const read = unit ?? unitAsIs(quantity);
     if (read !== null) unitOfField.set(column.field, read.symbol);
     if (unit === null && isPerhapsPlus40(column, logged)) perhapsPlus40.push(column.header);
@@ -89,11 +89,15 @@ export function convertUnits(
 }
 
 function inferredUnit(
-  column: PlannedColumn,
-  logged: Float64Array,
+  columns: readonly PlannedColumn[],
+  values: readonly Float64Array[],
+  slot: number,
   cellSumV: number,
   model: PackModel | undefined,
 ): ColumnUnit | null {
+  const column = columns[slot];
+  const logged = values[slot];
+  if (column === undefined || logged === undefined) return null;
   const middle = medianOf(logged, sampleLimit);
   switch (column.meaning.quantity) {
     case "pack-voltage":
@@ -103,7 +107,11 @@ function inferredUnit(
     case "temperature":
     case "ambient-temperature":
     case "mosfet-temperature":
-      return column.meaning.raw ? rawTemperatureUnit(logged) : temperatureUnit(middle);
+      return column.meaning.raw
+        ? rawTemperatureUnit(logged)
+        : isHotCelsius(columns, values, slot)
+          ? null
+          : temperatureUnit(middle);
     case "state-of-charge": {
       const top = quantileOf(logged, 1, sampleLimit);
       return top > 0 && top <= 1.001 && quantileOf(logged, 0, sampleLimit) >= 0 ? fractionOfOne : null;
@@ -123,12 +131,44 @@ function currentUnit(logged: Float64Array, model: PackModel | undefined): Column
 const impossibleMiddleC = 150;
 
 /** Unit of a column whose heading says degC while its values are kelvin beyond doubt; null where they may be what it says, or a person said it. */
-function impossibleCelsius({ meaning }: PlannedColumn, logged: Float64Array): ColumnUnit | null {
+function impossibleCelsius(
+  columns: readonly PlannedColumn[],
+  values: readonly Float64Array[],
+  slot: number,
+): ColumnUnit | null {
+  const meaning = columns[slot]?.meaning;
+  const logged = values[slot];
+  if (meaning === undefined || logged === undefined) return null;
   if (!isTemperature(meaning.quantity) || meaning.unit?.symbol !== "degC" || meaning.confirmed !== undefined)
     return null;
-  if (!(medianOf(logged, sampleLimit) > impossibleMiddleC)) return null;
+  if (!(medianOf(logged, sampleLimit) > impossibleMiddleC) || isHotCelsius(columns, values, slot)) return null;
   const readings = logged.filter((value) => !isAllOnes(value));
   return temperatureUnit(medianOf(readings, sampleLimit));
+}
+
+/** K. No pack and no place it stands in is so cold. Engineering default. */
+const neverColderK = 200;
+/** Readings below it that are no stray values. Engineering default. */
+const celsiusReadings = 3;
+
+/**
+ * Whether a column whose values would pass for kelvin is degC of a pack that burns: it began as cool as no kelvin is, or another probe of its
+ * kind is cool throughout. Taken for kelvin, 350 degC would be shown as 77.
+ */
+function isHotCelsius(columns: readonly PlannedColumn[], values: readonly Float64Array[], slot: number): boolean {
+  const quantity = columns[slot]?.meaning.quantity;
+  return columns.some((column, at) => {
+    const logged = values[at];
+    if (logged === undefined || column.reading === "serial" || column.meaning.quantity !== quantity) return false;
+    const readings = logged.filter((value) => Number.isFinite(value) && value !== 0 && !isAllOnes(value));
+    if (at === slot) return readings.filter((value) => value > 1 && value < neverColderK).length >= celsiusReadings;
+    return Math.abs(medianOf(readings, sampleLimit)) < impossibleMiddleC && isMoving(readings);
+  });
+}
+
+/** A value that never changes is no reading, and says nothing of the unit. */
+function isMoving(readings: Float64Array): boolean {
+  return readings.some((value) => value !== readings[0]);
 }
 
 /** degC. A pack that is never cooler than this through a whole file is rare, one whose board adds 40 is not. Engineering default. */

@@ -55,6 +55,37 @@ test("a person who says degC is believed, and so is a file that was hot for a wh
   expect(hot.log.temperatures[0]?.valuesC[39]).toBe(177);
 });
 
+test.each([
+  ["degC", headers],
+  ["no unit", headers.map((header) => header.replace("Temperature T1 / degC", "Temp T1"))],
+])("a probe beside a fire is no probe in kelvin: it began cool, under a heading of %s", (_, named) => {
+  const burning = withHeat((row) => (row < 5 ? 24 + row : 240 + 2 * row));
+  const { log } = logOf(tableText(named, burning));
+  expect(log.temperatures[0]?.valuesC[0]).toBe(24);
+  expect(log.temperatures[0]?.valuesC[59]).toBe(358);
+});
+
+test("a probe that was hot from the first row on is degC where the probe beside it is cool", () => {
+  const second = headers.map((header) => header.replace("Temperature T1", "Temperature T2"));
+  const both = [...headers, second[heat] ?? ""];
+  const text = tableText(
+    both,
+    withHeat((row) => 280 + 2 * row).map((row, at) => [...row, 24 + 0.1 * at]),
+  );
+  expect(logOf(text).log.temperatures.map(({ valuesC }) => valuesC[10])).toEqual([300, 25]);
+});
+
+test("kelvin stay kelvin beside a sensor that is lost and reads nothing but zero, or a word of ones, for most of the file", () => {
+  for (const lost of [0, 65_535]) {
+    const both = [...headers, "Temperature T2 / degC"];
+    const text = tableText(
+      both,
+      withHeat((row) => 295.2 + row * 0.1).map((row, at) => [...row, at < 10 ? 295.2 + 0.1 * at : lost]),
+    );
+    expect(logOf(text).log.temperatures[0]?.valuesC[0], String(lost)).toBeCloseTo(22.05, 1);
+  }
+});
+
 test("temperatures without a unit that never come near a cool pack may be degC + 40: said, and read as the hotter", () => {
   const bare = headers.map((header) => header.replace("Temperature T1 / degC", "Temp T1"));
   const { log, summary } = logOf(
