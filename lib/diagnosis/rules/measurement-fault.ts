@@ -132,26 +132,54 @@ function groupsStandStill(
   };
 }
 
-/** Few groups far above their limit: either they truly were and nothing cut the charge off, or they only read so. */
+/**
+ * Few groups far above their limit: either they truly were and nothing cut the charge off, or they only read so. Where no charge flowed
+ * meanwhile nobody was asked to cut it off: the group is fuller than it should be, or its wire or channel is off.
+ */
 function overcharged({ abuse, survey, model, settings }: Evidence): Finding[] {
   const event = abuse.find(({ kind }) => kind === "critical over-voltage");
   if (event === undefined || event.groups.length > survey.groups / 2 || isBrief(event, survey, settings.abuse))
     return [];
   const { groups } = event;
   const limitV = model.cellMaxV + settings.abuse.criticalOverV;
+  const charge = chargeAbove(survey, groups, limitV, settings.abuse.overVoltageS);
+  const seen = `${namedGroupsFirst(groups)} stood above ${inDigits(limitV, 2)} V for ${lasting(event.totalS)} (worst ${inDigits(event.worst, 3)} V)`;
   return [
     {
       fault: "measurement-fault",
       groups,
-      confidence: confidence(0.7),
+      confidence: confidence(charge === "went on" ? 0.7 : 0.55),
       safetyClass: "B",
-      evidenceFor: [
-        `${namedGroupsFirst(groups)} stood above ${inDigits(limitV, 2)} V for ${lasting(event.totalS)} (worst ${inDigits(event.worst, 3)} V), and nothing cut the charge off.`,
-      ],
+      evidenceFor: [`${seen}, ${chargeWords[charge]}.`],
       evidenceAgainst: [
-        "The readings cannot tell a cell that was overcharged from a monitoring board that reads too high: either way the protection cannot be relied on.",
+        charge === "went on"
+          ? "The readings cannot tell a cell that was overcharged from a monitoring board that reads too high: either way the protection cannot be relied on."
+          : "A group that is fuller than the others, or a loose wire beside it, reads so too; something let it come so far, so the protection cannot be relied on.",
       ],
       nextTest: `Do not charge. Look for swelling, then read ${namedGroups(groups)} with a meter and compare with the log at the same moment.`,
     },
   ];
+}
+
+const chargeWords = {
+  "went on": "and nothing cut the charge off",
+  "did not flow": "with no charge flowing by then",
+  untold: "and no current was logged that would tell whether the charge was cut off",
+} as const;
+
+/** Whether a charge went on for longer than a board takes to cut it off, while one of these groups stood above the limit. */
+function chargeAbove(
+  { log, intervalS, restCurrentA }: Evidence["survey"],
+  groups: readonly number[],
+  limitV: number,
+  cutOffS: number,
+): keyof typeof chargeWords {
+  if (!log.currentA.some(Number.isFinite)) return "untold";
+  const columns = log.cellVoltagesV.filter((_, index) => groups.includes(index + 1));
+  const chargedAbove = (row: number) =>
+    (log.currentA[row] ?? Number.NaN) > restCurrentA && columns.some((column) => (column[row] ?? Number.NaN) > limitV);
+  let chargedS = 0;
+  for (let row = 1; row < log.rows; row += 1)
+    if (chargedAbove(row) && chargedAbove(row - 1)) chargedS += intervalS[row] ?? 0;
+  return chargedS > cutOffS ? "went on" : "did not flow";
 }
