@@ -11,6 +11,7 @@ import { lendPack, takeLoanBack } from "@/lib/data/remedies/lend-pack";
 import { recordWhereUnitIs } from "@/lib/data/remedies/unit-place";
 import { holdPackAgain, letPackGo } from "@/lib/data/safety/let-pack-go";
 import { recordLegalNotice } from "@/lib/data/warranty/legal-notices";
+import { noticeLanguages } from "@/lib/notices/notice-kinds";
 import { loanBackSchema } from "@/lib/packs/loan-back";
 import { unitBackSchema } from "@/lib/receiving/unit-back";
 import { watchFormSchema } from "@/lib/receiving/watch-form.schema";
@@ -28,14 +29,15 @@ const shownSchema = z.object({
   reference,
   kind: z.enum(legalPromptKinds),
   choice: z.enum(consumerChoices, "Choose what the customer said; leaving it open is an answer too."),
+  language: z.enum(noticeLanguages, "Choose the language the customer read it in."),
 });
 
 export async function noticeShownAction(before: FormAnswer, form: FormData): Promise<FormAnswer> {
   const actor = await requireActor("answer-question");
   const read = shownSchema.safeParse(Object.fromEntries(form));
   if (!read.success) return refusedForm(before, form, problemsOf(read.error.issues));
-  const { kind, choice } = read.data;
-  const isKept = await recordLegalNotice(actor, read.data.reference, { kind, choice });
+  const { kind, choice, language } = read.data;
+  const isKept = await recordLegalNotice(actor, read.data.reference, { kind, choice, language });
   return settle(before, form, "choice", isKept ? null : "This notice is not asked for on this return.", "Recorded.");
 }
 

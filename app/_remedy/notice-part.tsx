@@ -1,8 +1,9 @@
 import { LocalTime } from "@/app/_components/local-time";
 import { QuestionForm } from "@/app/_components/question-form";
 import type { RemedyView } from "@/lib/data/remedies/remedy-view";
+import { noticeLanguageWords } from "@/lib/notices/notice-kinds";
 import { countryName } from "@/lib/transport/country-name";
-import { consumerChoiceWords, type LegalPrompt } from "@/lib/warranty/legal-prompts";
+import { consumerChoiceWords, type LegalPrompt, languagesFirstOf } from "@/lib/warranty/legal-prompts";
 import { noticeShownAction } from "./actions";
 
 type Notices = Pick<RemedyView, "reference" | "prompts" | "shown" | "country" | "counsel">;
@@ -30,11 +31,25 @@ export function NoticePart({ remedy, mayRecord }: { remedy: Notices; mayRecord: 
 }
 
 function OnePrompt({ prompt, remedy, mayRecord }: { prompt: LegalPrompt; remedy: Notices; mayRecord: boolean }) {
-  const { kind, text, choices } = prompt;
+  const { kind, texts, choices } = prompt;
+  const languages = languagesFirstOf(remedy.country);
   const records = remedy.shown.filter((record) => record.kind === kind);
   return (
     <div className="space-y-3">
-      <blockquote className="border-l-4 border-accent bg-raised px-4 py-3">{text}</blockquote>
+      {languages.map((language, place) =>
+        place === 0 ? (
+          <blockquote key={language} lang={language} className="border-l-4 border-accent bg-raised px-4 py-3">
+            {texts[language]}
+          </blockquote>
+        ) : (
+          <details key={language}>
+            <summary className="min-h-11 cursor-pointer py-2">The same in {noticeLanguageWords[language]}</summary>
+            <blockquote lang={language} className="border-l-4 border-accent bg-raised px-4 py-3">
+              {texts[language]}
+            </blockquote>
+          </details>
+        ),
+      )}
       {records.length === 0 ? <p className="font-semibold text-warn">Not shown to the customer yet.</p> : null}
       <ul>
         {records.map(({ choice, shownAt, shownByName }) => (
@@ -57,6 +72,13 @@ function OnePrompt({ prompt, remedy, mayRecord }: { prompt: LegalPrompt; remedy:
                 { value: "", label: "Choose" },
                 ...choices.map((value) => ({ value, label: consumerChoiceWords[value] })),
               ],
+            },
+            {
+              name: "language",
+              label: "Read in",
+              hint: "A customer who reads none of these has to be told in a language of their own.",
+              value: languages[0] ?? "en",
+              choices: languages.map((value) => ({ value, label: noticeLanguageWords[value] })),
             },
           ]}
           button={records.length === 0 ? "Record that it was shown" : "Record another answer"}

@@ -46,6 +46,12 @@ export type NoticeKind = (typeof noticeKinds)[number];
 export const noticeLanguages = ["en", "de", "es"] as const;
 export type NoticeLanguage = (typeof noticeLanguages)[number];
 
+export const noticeLanguageWords: Readonly<Record<NoticeLanguage, string>> = {
+  en: "English",
+  de: "German",
+  es: "Spanish",
+};
+
 /** What a kind of notice is called on a page. */
 export const noticeKindWords: Readonly<Record<NoticeKind, string>> = {
   received: "Return received",

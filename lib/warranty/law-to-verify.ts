@@ -1,3 +1,4 @@
+import { noticeLanguages, noticeLanguageWords } from "@/lib/notices/notice-kinds";
 import type { ToVerify } from "@/lib/transport/to-verify";
 import { lawSpokenBeside } from "./legal-clock";
 import { type LegalDuty, sayDuty } from "./legal-duty";
@@ -28,11 +29,13 @@ export function lawToVerify(duties: readonly LegalDuty[]): ToVerify[] {
       sentence,
       mark: "to be confirmed by counsel; from memory: verify in Directive (EU) 2019/771 and the law of the country of sale",
     })),
-    ...legalPromptKinds.map((kind) => ({
-      table: "Shown to the consumer before a remedy",
-      version: legalPromptTexts[kind].textVersion,
-      sentence: legalPromptTexts[kind].text,
-      mark: "draft: to be confirmed by counsel, and to be given in the consumer's language",
-    })),
+    ...legalPromptKinds.flatMap((kind) =>
+      noticeLanguages.map((language) => ({
+        table: `Shown to the consumer before a remedy, in ${noticeLanguageWords[language]}`,
+        version: legalPromptTexts[kind].textVersion,
+        sentence: legalPromptTexts[kind].texts[language],
+        mark: "draft: to be confirmed by counsel, and to be given in the consumer's language",
+      })),
+    ),
   ];
 }

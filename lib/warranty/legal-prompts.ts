@@ -1,3 +1,4 @@
+import { type NoticeLanguage, noticeLanguageOf, noticeLanguages } from "@/lib/notices/notice-kinds";
 import { unionAndArea } from "@/lib/transport/union-and-area";
 import { type CalendarDate, calendarDate } from "./calendar";
 import { directiveDutyOn, type HeldDuties, type LegalDuty, legalDutyOn } from "./legal-duty";
@@ -20,23 +21,37 @@ export interface LegalPrompt {
   readonly kind: LegalPromptKind;
   /** Rises with the words, so that a record says which were shown. */
   readonly textVersion: string;
-  readonly text: string;
+  readonly texts: Readonly<Record<NoticeLanguage, string>>;
   readonly choices: readonly ConsumerChoice[];
 }
 
-/** Drafts; to be confirmed by counsel, and to be given in the consumer's language. */
+/** Drafts, the translations too; to be confirmed by counsel. A language that is not among them is the seller's to give. */
 export const legalPromptTexts = {
   "choice-and-extension": {
-    textVersion: "draft-1",
-    text: "You may choose between repair and replacement, unless the one chosen is impossible or would cost the seller far more than the other. If the pack is repaired, the time in which the seller answers for faults is lengthened once by 12 months. Repair and replacement cost you nothing.",
+    textVersion: "draft-2",
+    texts: {
+      en: "You may choose between repair and replacement, unless the one chosen is impossible or would cost the seller far more than the other. If the pack is repaired, the time in which the seller answers for faults is lengthened once by 12 months. Repair and replacement cost you nothing.",
+      de: "Sie können zwischen Reparatur und Ersatz wählen, außer wenn das Gewählte unmöglich ist oder den Verkäufer viel mehr kosten würde als das andere. Wird der Akku repariert, verlängert sich die Zeit, in der der Verkäufer für Mängel einsteht, einmal um 12 Monate. Reparatur und Ersatz kosten Sie nichts.",
+      es: "Puede elegir entre reparación y sustitución, salvo que lo elegido sea imposible o cueste al vendedor mucho más que lo otro. Si se repara la batería, el plazo en que el vendedor responde de los defectos se alarga una vez en 12 meses. La reparación y la sustitución no le cuestan nada.",
+    },
     choices: ["repair", "replacement", "no-choice"],
   },
   "refurbished-on-request": {
-    textVersion: "draft-1",
-    text: "A replacement is a new pack. A refurbished pack is given only if you ask for one yourself.",
+    textVersion: "draft-2",
+    texts: {
+      en: "A replacement is a new pack. A refurbished pack is given only if you ask for one yourself.",
+      de: "Als Ersatz bekommen Sie einen neuen Akku. Einen aufgearbeiteten Akku bekommen Sie nur, wenn Sie selbst darum bitten.",
+      es: "La sustitución es por una batería nueva. Una batería reacondicionada se entrega solo si usted mismo la pide.",
+    },
     choices: ["refurbished", "no-choice"],
   },
 } as const satisfies Record<LegalPromptKind, Omit<LegalPrompt, "kind">>;
+
+/** The languages a notice can be shown in, the usual one of the place of sale first. */
+export function languagesFirstOf(country: string): readonly NoticeLanguage[] {
+  const usual = noticeLanguageOf(null, country);
+  return [usual, ...noticeLanguages.filter((language) => language !== usual)];
+}
 
 export interface RemedyFacts {
   readonly country: string;

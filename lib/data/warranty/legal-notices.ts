@@ -1,6 +1,7 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
+import type { NoticeLanguage } from "@/lib/notices/notice-kinds";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { coverFactsSchema } from "@/lib/warranty/cover-facts.schema";
 import { deliveryDay } from "@/lib/warranty/legal-clock";
@@ -64,13 +65,17 @@ export async function readLegalPrompts(
 }
 
 /**
- * Records that a notice was shown to the consumer, in the words it has today, and what they chose. Never changed
+ * Records that a notice was shown to the consumer, in the words it has today in the language it was shown in, and what they chose. Never changed
  * afterwards. False where it is not theirs to record, or the law of the place of sale asks for no such notice or answer.
  */
 export async function recordLegalNotice(
   actor: Actor,
   reference: string,
-  shown: { readonly kind: LegalPromptKind; readonly choice: ConsumerChoice | null },
+  shown: {
+    readonly kind: LegalPromptKind;
+    readonly choice: ConsumerChoice | null;
+    readonly language: NoticeLanguage;
+  },
   now = new Date(),
 ): Promise<boolean> {
   const reading = readReturnReference(reference);
@@ -88,7 +93,7 @@ export async function recordLegalNotice(
         kind: prompt.kind,
         country,
         textVersion: prompt.textVersion,
-        text: prompt.text,
+        text: prompt.texts[shown.language],
         choice: shown.choice,
         shownAt: now,
         shownByUserId: actor.userId,

@@ -455,7 +455,7 @@ test("the notice of the place of sale is shown word for word, answered by the cu
   expect(before?.decision).toBeNull();
   expect(before?.next.every(({ whyNot }) => whyNot !== null)).toBe(true);
   expect(before?.prompts.map(({ kind }) => kind)).toEqual(["choice-and-extension"]);
-  const shown = { kind: "choice-and-extension", choice: "repair" } as const;
+  const shown = { kind: "choice-and-extension", choice: "repair", language: "es" } as const;
   expect(await recordLegalNotice(fleet.finance, reference, shown, now)).toBe(false);
   expect(await recordLegalNotice(fleet.bench, reference, { ...shown, choice: "refurbished" }, now)).toBe(false);
   expect(await recordLegalNotice(fleet.bench, reference, shown, now)).toBe(true);
@@ -464,7 +464,7 @@ test("the notice of the place of sale is shown word for word, answered by the cu
   const after = await readRemedyView(fleet.berlin, reference);
   expect(after).toMatchObject({
     choice: "repair",
-    shown: [{ text: before?.prompts[0]?.text, choice: "repair", shownByName: "Benno" }],
+    shown: [{ text: before?.prompts[0]?.texts.es, choice: "repair", shownByName: "Benno" }],
   });
   const offer = { to: "offered", reason: "Told by telephone.", seenVersion: 0 } as const;
   expect(await recordRemedy(fleet.bench, reference, offer)).toEqual({ ok: true, version: 1 });

@@ -249,7 +249,7 @@ test("a refund is closed only once finance has paid it, and an objection takes t
   expect(await step(fleet.bench, ready)).toMatchObject({ reason: "refund-not-agreed" });
   for (const prompt of (await readRemedyView(fleet.bench, reference))?.prompts ?? []) {
     const choice = prompt.kind === "choice-and-extension" ? ("repair" as const) : null;
-    await recordLegalNotice(fleet.berlin, reference, { kind: prompt.kind, choice });
+    await recordLegalNotice(fleet.berlin, reference, { kind: prompt.kind, choice, language: "en" });
   }
   await promise(fleet.bench, "offered");
   await promise(fleet.bench, "refund-agreed");

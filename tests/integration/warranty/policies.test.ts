@@ -172,11 +172,15 @@ test("what must be shown before a remedy is named until it is shown, and the rec
   expect(missing).toEqual(["choice-and-extension"]);
   const [prompt] = prompts;
   if (prompt === undefined) throw new Error("no prompt");
-  const shown = { kind: prompt.kind, choice: "replacement" } as const;
+  const shown = { kind: prompt.kind, choice: "replacement", language: "de" } as const;
   expect(await recordLegalNotice(fleet.berlin, reference, { ...shown, choice: "refurbished" }, now)).toBe(false);
   expect(await recordLegalNotice(fleet.sydney, reference, shown, now)).toBe(false);
   expect(await recordLegalNotice(fleet.berlin, reference, shown, now)).toBe(true);
   expect((await ask()).missing).toEqual([]);
+  // In the words the customer read, not in those of whoever recorded it.
+  expect(await asSystem((tx) => tx.legalNoticeShown.findMany({ select: { text: true } }))).toEqual([
+    { text: prompt.texts.de },
+  ]);
   await expect(asSystem((tx) => tx.legalNoticeShown.updateMany({ data: { choice: "repair" } }))).rejects.toThrow(
     /written once/,
   );

@@ -4,7 +4,14 @@ import { calendarDate as day } from "@/lib/warranty/calendar";
 import { legalClock as clockUnder, deliveryDay, type LegalFacts } from "@/lib/warranty/legal-clock";
 import { legalDuties } from "@/lib/warranty/legal-duties";
 import { legalDutyOn as dutyUnder, type LegalDuty } from "@/lib/warranty/legal-duty";
-import { missingPrompts, promptsBeforeRemedy as promptsUnder, type RemedyFacts } from "@/lib/warranty/legal-prompts";
+import {
+  languagesFirstOf,
+  legalPromptKinds,
+  legalPromptTexts,
+  missingPrompts,
+  promptsBeforeRemedy as promptsUnder,
+  type RemedyFacts,
+} from "@/lib/warranty/legal-prompts";
 import { otherClocks } from "@/lib/warranty/three-clocks";
 
 const facts = (over: object = {}) => ({
@@ -169,3 +176,21 @@ test("a refurbished pack needs the consumer's own request; the other notice need
   expect(missingPrompts(prompts, refused)).toEqual(["refurbished-on-request"]);
   expect(missingPrompts(prompts, [...refused, shown("refurbished-on-request", "refurbished")])).toEqual([]);
 });
+
+test("a notice is shown in the usual language of the place of sale first, and can be shown in every other there is", () => {
+  expect(languagesFirstOf("AT")).toEqual(["de", "en", "es"]);
+  expect(languagesFirstOf("ES")).toEqual(["es", "en", "de"]);
+  expect(languagesFirstOf("NL")).toEqual(["en", "de", "es"]);
+});
+
+test.each(legalPromptKinds)(
+  "the draft of %s says the same in every language, as far as its numbers and its choices tell",
+  (kind) => {
+    const { texts } = legalPromptTexts[kind];
+    const numbers = Object.values(texts).map((text) => text.match(/\d+/g) ?? []);
+    for (const found of numbers) expect(found).toEqual(numbers[0]);
+    const sentences = Object.values(texts).map((text) => text.split(/[.] /).length);
+    for (const count of sentences) expect(count).toBe(sentences[0]);
+    expect(new Set(Object.values(texts)).size).toBe(3);
+  },
+);
