@@ -8,7 +8,7 @@ import { defaultTapGates, type TapGates } from "@/lib/readings/measure/tap-error
 import { defaultProbeGates, type ProbeGates } from "@/lib/readings/measure/temperature-probes";
 
 /** Version of the rules: stored beside every suggestion, raised whenever a rule or a default changes. */
-export const ruleVersion = "2026-12-d";
+export const ruleVersion = "2026-12-e";
 
 /** Everything a rule compares with. A pack model may bring its own; none of it is buried in a rule. */
 export interface DiagnosisSettings {
