@@ -70,6 +70,13 @@ export const textsDe: NoticeLanguageText = {
         "Liegt der richtige noch bei Ihnen, verschicken Sie ihn noch nicht: Er braucht eine eigene Transporteinstufung, ein eigenes Etikett und eine eigene Verpackung. Wann es so weit ist, steht auf der Seite. Ist er schon unterwegs, ist nichts zu tun: {link}",
       ],
     },
+    collected: {
+      subject: "{reference}: eine Fachfirma hat den Akku abgeholt",
+      paragraphs: [
+        "Der Hersteller hat festgehalten, dass eine Fachfirma für gefährliche Akkus den Akku der Rücksendung {reference} abgeholt hat. Ist er noch bei Ihnen, lassen Sie ihn, wo er ist, halten Sie Menschen fern und sagen Sie uns sofort Bescheid.",
+        "Die Rücksendung bleibt offen. Was aus ihr wird, steht hier: {link}",
+      ],
+    },
     "wait-to-send": {
       subject: "{reference}: Akku noch nicht verschicken",
       paragraphs: [

@@ -69,6 +69,13 @@ export const textsEn: NoticeLanguageText = {
         "If the right pack is still with you, do not send it yet: it needs a transport class, a label and packing of its own. The page says when they are ready. If it is on its way already, nothing is to be done: {link}",
       ],
     },
+    collected: {
+      subject: "{reference}: a specialist took the pack away",
+      paragraphs: [
+        "The maker recorded that a specialist for dangerous packs took the pack of the return {reference} away. If it is still with you, leave it where it is, keep people away, and tell us at once.",
+        "The return stays open, and what becomes of it is told here: {link}",
+      ],
+    },
     "wait-to-send": {
       subject: "{reference}: do not send the pack yet",
       paragraphs: [

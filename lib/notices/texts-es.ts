@@ -70,6 +70,13 @@ export const textsEs: NoticeLanguageText = {
         "Si la batería correcta sigue con usted, no la envíe todavía: necesita su propia clase de transporte, su propia etiqueta y su propio embalaje. La página dice cuándo están listos. Si ya está en camino, no hay que hacer nada: {link}",
       ],
     },
+    collected: {
+      subject: "{reference}: una empresa especializada recogió la batería",
+      paragraphs: [
+        "El fabricante anotó que una empresa especializada en baterías peligrosas recogió la batería de la devolución {reference}. Si sigue con usted, déjela donde está, no deje acercarse a nadie y avísenos enseguida.",
+        "La devolución sigue abierta. Aquí se ve en qué queda: {link}",
+      ],
+    },
     "wait-to-send": {
       subject: "{reference}: no envíe la batería todavía",
       paragraphs: [

@@ -52,6 +52,11 @@ test("a swollen pack at the dealer's is fetched by a specialist under its flag, 
   expect(await recordCollection(fleet.safetyOfficer, reference, seen, now)).toMatchObject({ reason: "on-hold" });
   await setLegalHold(fleet.manager, reference, { to: "none", reason: "Settled.", seenVersion: 1 }, now);
   expect(await recordCollection(fleet.safetyOfficer, reference, seen, now)).toMatchObject({ ok: true });
+  // The dealer hears of it once, in the same transaction; of the refusals before nobody heard.
+  const told = await asSystem((tx) =>
+    tx.notice.findMany({ where: { reference, kind: "collected" }, select: { dealerId: true } }),
+  );
+  expect(told).toEqual([{ dealerId: fleet.berlin.dealerId }]);
   const after = await tracksNow();
   expect(after.safety).toEqual(before.safety);
   expect(after.custody?.state).toBe("specialist");
