@@ -6,6 +6,7 @@ import type { MoveName } from "@/lib/returns/move-names";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { readReturnStatus } from "@/lib/returns/return-status";
 import type { Claim } from "@/lib/settlement/claim.schema";
+import { momentOfWork, type WorkMoments } from "@/lib/settlement/day-of-work";
 import { labourAmount } from "@/lib/settlement/money";
 import { isOutsideSettlement, notOwedSentences, type ReturnClaimedFor, whyNotOwed } from "@/lib/settlement/owed-for";
 import { rateOn } from "@/lib/settlement/rates";
@@ -27,7 +28,7 @@ const refused = (field: keyof Claim, sentence: string): ClaimAnswer => ({ ok: fa
 
 /**
  * Claims money for work on a return, once: the same key is the same line, and one piece of work on one return is one
- * line whatever the key. The amount is the maker's rate of the country on the day of the claim; without a rate it is
+ * line whatever the key. The amount is the maker's rate of the country on the day the work was done; without a rate it is
  * refused at the field, and nothing is made up.
  */
 export async function claimMoney(actor: Actor, claim: Claim, now = new Date()): Promise<ClaimAnswer> {
@@ -56,10 +57,10 @@ export async function claimMoney(actor: Actor, claim: Claim, now = new Date()): 
       });
       const notOwed = whyNotOwed({ ...readClaimedFor(found), isPaidWithJoined }, claim);
       if (notOwed !== null) return refused("reference", notOwedSentences[notOwed]);
-      const today = civilDateAt(now, dealer.timeZone);
+      const workedOn = civilDateAt(momentOfWork(claim, momentsOf(found, now)), dealer.timeZone);
       const { country } = dealer;
       const [rates, ends] = [await readRates(tx, country), await readRateEnds(tx, country)];
-      const rate = rateOn(rates, ends, { ...claim, country }, today);
+      const rate = rateOn(rates, ends, { ...claim, country }, workedOn);
       if (rate.kind === "no-rate") return refused("kind", rate.sentence);
       if (rate.kind === "not-this-currency") return refused("currency", rate.sentence);
       const isLabour = claim.kind === "labour";
@@ -99,8 +100,17 @@ export async function claimMoney(actor: Actor, claim: Claim, now = new Date()): 
 export const claimedForSelect = {
   status: true,
   decision: { select: { remedy: true } },
-  moves: { where: { move: { in: ["hand-to-carrier", "receive", "help"] } }, select: { move: true } },
-  reservations: { where: { ending: "handed-over" }, select: { id: true }, take: 1 },
+  moves: {
+    where: { OR: [{ sequence: 1 }, { move: { in: ["hand-to-carrier", "receive", "help"] } }] },
+    orderBy: { sequence: "asc" },
+    select: { move: true, at: true },
+  },
+  reservations: {
+    where: { ending: "handed-over" },
+    orderBy: { endedAt: "desc" },
+    select: { endedAt: true },
+    take: 1,
+  },
 } as const satisfies Prisma.ReturnSelect;
 
 type ClaimedForRow = Prisma.ReturnGetPayload<{ select: typeof claimedForSelect }>;
@@ -116,6 +126,18 @@ export function readClaimedFor(row: ClaimedForRow): Omit<ReturnClaimedFor, "isPa
       packWasExchanged: row.reservations.length > 0,
       helpWasGiven: wasMade("help"),
     },
+  };
+}
+
+/** When the work on a return was done; of what was done more than once the last time. */
+function momentsOf(row: ClaimedForRow, now: Date): WorkMoments {
+  const lastOf = (name: MoveName) => row.moves.findLast(({ move }) => move === name)?.at ?? null;
+  return {
+    takenInAt: row.moves[0]?.at ?? now,
+    sentAt: lastOf("hand-to-carrier"),
+    receivedAt: lastOf("receive"),
+    exchangedAt: row.reservations[0]?.endedAt ?? null,
+    helpedAt: lastOf("help"),
   };
 }
 

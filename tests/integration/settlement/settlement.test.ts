@@ -510,3 +510,37 @@ test("above the limit of a day with what one person passed alone of other return
   expect(await move(fleet.finance, lines[2], "approve", day(23.9))).toMatchObject({ reason: "checker-approves" });
   expect(await move(fleet.finance, lines[2], "approve", day(24))).toEqual({ ok: true });
 });
+
+test("work is paid at the rate of the day it was done, whenever it is claimed", async () => {
+  const raised = { kind: "freight", country: "AU", currency: "AUD" } as const;
+  for (const [amount, validFrom] of [
+    ["40", "2026-01-01"],
+    ["90", "2026-11-01"],
+  ] as const)
+    expect(await setRate(fleet.finance, rate({ ...raised, amount, validFrom }))).toEqual({ ok: true });
+  const lodged = await lodgeReturn(fleet.sydney, filledForm(fleet.soldInSydney), now);
+  if (!lodged.ok) throw new Error(JSON.stringify(lodged));
+  await asSystem(async (tx) => {
+    const [first] = await tx.returnMove.findMany({ where: { return: { reference: lodged.reference } } });
+    if (first === undefined) throw new Error("no history");
+    const { id: _, facts: __, ...row } = first;
+    for (const [sequence, moved, at] of [
+      [8, "hand-to-carrier", "2026-10-31T11:00:00Z"],
+      [9, "receive", "2026-11-04T09:00:00Z"],
+    ] as const)
+      await tx.returnMove.create({
+        data: {
+          ...row,
+          sequence,
+          dataVersion: sequence,
+          move: moved,
+          at: new Date(at),
+          hash: `${sequence}`.repeat(64),
+        },
+      });
+  });
+  const claim = labour({ reference: lodged.reference, kind: "freight", operation: "", minutes: 0 });
+  const answer = await claimMoney(fleet.sydney, claim, new Date("2026-12-01T09:00:00Z"));
+  // Handed to the carrier on 31 October in Sydney, where the dearer rate begins on 1 November.
+  expect(await lineNow(lineIdOf(answer))).toMatchObject({ amountMinor: 4000, rateFrom: "2026-01-01" });
+});

@@ -18,6 +18,7 @@ const questions: readonly FormQuestion[] = [
   {
     name: "kind",
     label: "What is claimed",
+    hint: "Paid at the rate of the day it was done: of taking in the day the return was sent in, of freight the day the pack set out.",
     choices: [
       { value: "labour", label: "Work" },
       { value: "freight", label: "Freight" },
