@@ -73,7 +73,8 @@ export interface GroupForecast {
  * Expected = sum over packs of [F(min(age + horizon, age at the end of cover)) - F(age)] / [1 - F(age)], plus the hidden
  * exposure of the last days times the hazard. F is the law preferred for the lives cut back by the longest lag
  * that is waited for, so that young packs do not look good: a Weibull distribution for all packs or for a part of them. A pack
- * is followed up to the oldest age seen; what lies beyond is told as time. The 95 % limits hold chance, doubt about the law, and
+ * is followed up to the oldest age seen; what lies beyond is told as time. The number expected is that of the fitted law (the point
+ * prediction of section 12.7), not the mean of the distribution the limits are read off, which few failures pull far up. The 95 % limits hold chance, doubt about the law, and
  * the doubt whether others fail at ages it says next to nothing fails at (`withQuietAges`). Packs not yet sold and returns not yet decided are not in it. Ages in days.
  *
  * @param likes cells of the others of its model: with too few failures of its own it is lent the shape of theirs (`lentLaw`).

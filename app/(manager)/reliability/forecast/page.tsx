@@ -65,7 +65,7 @@ export default async function ForecastPage() {
         <IntervalPlot
           id="forecast"
           title={`Confirmed failures to be expected in the next ${DRAWN_MONTHS} months, by revision`}
-          sentence="Each square is the number to expect, each line runs from the lower to the upper 95 % limit. Chance and doubt about the rates are both in the limits."
+          sentence="Each square is the number to expect by the rates as they were fitted, each line runs from the lower to the upper 95 % limit. Chance and doubt about the rates are both in the limits, so a square need not lie midway."
           axis={`confirmed failures in the next ${DRAWN_MONTHS} months`}
           rows={revisions.map(({ group, forecasts }) => {
             const one = forecasts.find(({ months }) => months === DRAWN_MONTHS);
