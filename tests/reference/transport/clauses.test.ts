@@ -77,6 +77,8 @@ const clauses: readonly Clause[] = [
   { clause: "GB: forthwith", source: "GPSR 2005, regulation 9", mark: "memory", words: /Forthwith/, texts: clockTexts("uk-unsafe-product") },
   { clause: "NI: the Union's duty", source: "Windsor Framework, Annex 2", mark: "memory", words: /Without undue delay/, texts: clockTexts("xi-accident") },
   { clause: "AU: two days, every one in the chain", source: "ACL, s. 131 (productsafety.gov.au)", mark: "read", words: /Within two days/, texts: clockTexts("au-injury") },
+  { clause: "CA: two days for all information", source: "CCPSA, s. 14(2), in Health Canada's guidance of June 2011", mark: "read", words: /Within two days after the day/, texts: clockTexts("ca-incident") },
+  { clause: "CA: ten days for the written report", source: "CCPSA, s. 14(3), in Health Canada's guidance of June 2011", mark: "read", words: /Within 10 days after the day/, texts: clockTexts("ca-written-report") },
 ]; // biome-ignore format: a table
 
 const kindsOf = { read: ["read"], memory: ["from-memory"], house: ["house", "practice"] } as const;
