@@ -1,14 +1,10 @@
 import type { Page } from "playwright-core";
-import sharp from "sharp";
 import { beforeAll, expect, test } from "vitest";
 import { lookAt, people, withBrowser } from "@/tests/support/browser";
+import { inBlackAndWhite, printsOn } from "@/tests/support/printed";
 import { readQrCodes } from "@/tests/support/read-qr";
 
 const browser = withBrowser();
-const pointsPerMm = 72 / 25.4;
-
-// Sizes: ISO 216 (A4), ANSI/ASME Y14.1 (Letter), the usual parcel label.
-const papers = { a4: [210, 297], letter: [215.9, 279.4], "100x150": [100, 150] } as const;
 const sheets = [
   ["label", "100x150"],
   ["label", "a4"],
@@ -49,40 +45,12 @@ beforeAll(async () => {
 /** What goes with the load in papers is the second page of a packing sheet. */
 const pagesOf = (sheet: string) => (sheet === "packing-sheet" ? 2 : 1);
 
-/** Prints what is on screen and asserts that it is so many pages of this paper, one unless said otherwise. */
-async function printsOn(paper: keyof typeof papers, what: string, pages = 1): Promise<void> {
-  const [widthMm, heightMm] = papers[paper];
-  const pdf = (await page.pdf({ preferCSSPageSize: true })).toString("latin1");
-  const boxes = [...pdf.matchAll(/\/MediaBox\s*\[\s*0 0 ([\d.]+) ([\d.]+)\s*\]/g)];
-  expect(boxes, `${what}: pages`).toHaveLength(pages);
-  expect(Number(boxes[0]?.[1]) / pointsPerMm, `${what}: width`).toBeCloseTo(widthMm, 0);
-  expect(Number(boxes[0]?.[2]) / pointsPerMm, `${what}: height`).toBeCloseTo(heightMm, 0);
-}
-
-/** What a printer that knows only black and white makes of the sheet; black on white whatever the screen prefers. */
-async function inBlackAndWhite(what: string): Promise<Buffer> {
-  await page.emulateMedia({ media: "print", colorScheme: "dark" });
-  const main = page.locator("main");
-  const seen = await main.evaluate((node) => {
-    const { color, backgroundColor } = getComputedStyle(node);
-    return { isWithin: node.scrollWidth <= node.clientWidth + 1, color, backgroundColor };
-  });
-  expect(seen, what).toEqual({ isWithin: true, color: "rgb(0, 0, 0)", backgroundColor: "rgb(255, 255, 255)" });
-  const picture = await sharp(await main.screenshot())
-    .threshold(128)
-    .png()
-    .toBuffer();
-  // Back to no emulation: a PDF made under "screen" would be of the screen, not of the paper.
-  await page.emulateMedia({ media: null, colorScheme: null });
-  return picture;
-}
-
 test.each(sheets)(
   "the %s on %s fits its paper, and in black and white its code opens the return",
   async (sheet, paper) => {
     await page.goto(`/print/${returns.sendable}/${sheet}?paper=${paper}`);
-    await printsOn(paper, `${sheet} on ${paper}`, pagesOf(sheet));
-    const codes = await readQrCodes(await inBlackAndWhite(`${sheet} on ${paper}`));
+    await printsOn(page, paper, `${sheet} on ${paper}`, pagesOf(sheet));
+    const codes = await readQrCodes(await inBlackAndWhite(page, `${sheet} on ${paper}`));
     const address = new URL(`/bench/${returns.sendable}`, page.url()).href;
     expect(codes).toEqual(sheet === "used-battery-statement" ? [] : [address]);
     // One paper of each is looked at more closely: the words are the same on all.
@@ -138,8 +106,8 @@ test.each([
     await page.goto(`/print/${returns.decided}/${letter}?lang=${lang}&paper=${paper}`);
     expect(await page.locator("main").getAttribute("lang")).toBe(lang);
     await page.getByText(signHere).waitFor();
-    await printsOn(paper, `${letter} in ${lang}`);
-    await inBlackAndWhite(`${letter} in ${lang}`);
+    await printsOn(page, paper, `${letter} in ${lang}`);
+    await inBlackAndWhite(page, `${letter} in ${lang}`);
     await lookAt(page, `print-${letter}-${lang}`);
   },
 );

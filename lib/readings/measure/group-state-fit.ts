@@ -99,7 +99,7 @@ export function fitGroupStates(survey: RowSurvey, charge: ReferenceCharge, asksR
       if (!isPoor && Math.abs(asCharge.offsetPercent.estimate) < askedFromPercent) return asCharge;
       const asReading = fitOne(survey, charge, column, index, { ...frame, priorSd: readingSd }, level, passesFromAfar);
       if (asReading === null) return asCharge;
-      return isReadingAlone(asReading, asCharge, shortfalls) ? asReading : asCharge;
+      return isReadingAlone(asReading, asCharge, shortfalls, usual) ? asReading : asCharge;
     }),
   };
 }
