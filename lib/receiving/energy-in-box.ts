@@ -32,9 +32,12 @@ export function energyInBoxKwh({ lodgedModelCode, is, foundSerial, models }: Box
   return Math.max(...found, ...(is === "open" ? lodged : []));
 }
 
-export function ratedKwh({
-  ratedCapacityAh,
-  ratedVoltageV,
-}: Pick<RatedModel, "ratedCapacityAh" | "ratedVoltageV">): number {
-  return (ratedCapacityAh * ratedVoltageV) / 1000;
+type Rated = Pick<RatedModel, "ratedCapacityAh" | "ratedVoltageV">;
+
+export function ratedWh({ ratedCapacityAh, ratedVoltageV }: Rated): number {
+  return ratedCapacityAh * ratedVoltageV;
+}
+
+export function ratedKwh(model: Rated): number {
+  return ratedWh(model) / 1000;
 }

@@ -1,5 +1,6 @@
 import "server-only";
 import { createHash } from "node:crypto";
+import { z } from "zod";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import type { SafetyClass } from "@/lib/diagnosis/finding";
@@ -264,11 +265,14 @@ type TakenFile =
   | { readonly kind: "file"; readonly id: string | null; readonly safetyClasses: readonly SafetyClass[] }
   | { readonly kind: "problem"; readonly problem: LodgeProblem };
 
+/** What rows are found by; another shape is no fault of the database, only a file that is not kept. */
+const readingFileIdSchema = z.uuid();
+
 /** The uploaded file named on the form: this dealer's, of this pack, and not part of another return yet. */
 async function takeReadingFile(tx: Transaction, dealerId: string, form: LodgeReturn): Promise<TakenFile> {
   if (form.readingFileId === undefined) return { kind: "file", id: null, safetyClasses: [] };
   const problem = (sentence: string): TakenFile => ({ kind: "problem", problem: { field: "readingFileId", sentence } });
-  const file = isUuid(form.readingFileId)
+  const file = readingFileIdSchema.safeParse(form.readingFileId).success
     ? await tx.readingFile.findUnique({
         where: { id: form.readingFileId, dealerId },
         select: { id: true, serial: true, returnId: true, findings: { select: { safetyClass: true } } },
@@ -281,10 +285,6 @@ async function takeReadingFile(tx: Transaction, dealerId: string, form: LodgeRet
   if (file.serial !== form.serial)
     return problem("This readings file was added for another serial. Choose the file of this pack.");
   return { kind: "file", id: file.id, safetyClasses: classesOf(file.findings) };
-}
-
-function isUuid(text: string): boolean {
-  return /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/i.test(text);
 }
 
 async function nextReference(tx: Transaction, now: Date): Promise<string> {

@@ -1,6 +1,7 @@
 import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
+import { ratedWh } from "@/lib/receiving/energy-in-box";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { readReturnStatus } from "@/lib/returns/return-status";
 import { isSetApart } from "@/lib/returns/safety-track";
@@ -240,7 +241,7 @@ function transportView(
     revisionCode: code,
     testSummaryReference,
     massKg: model.massKg,
-    energyWh: Math.round(model.ratedCapacityAh * model.ratedVoltageV),
+    energyWh: Math.round(ratedWh(model)),
     dealer: row.dealer,
     proposal,
     declaration: last === null ? null : declarationView(last),
