@@ -14,6 +14,7 @@ import { unknownSerial, zoneOfDealer } from "../packs/packs";
 import { readFileHead } from "../reading-worker/file-head";
 import { type ReadAnswer, readingPool } from "../reading-worker/reading-pool";
 import type { ColumnKnowledge, ReadingProgress, ReadReport } from "../reading-worker/reading-task";
+import { isKeptAsEvidenceAsSystem } from "../safety/kept-as-evidence";
 import type { FurtherNote } from "../safety/open-incident";
 import { appendNote } from "../safety/raise-danger";
 import { raiseFromUpload } from "../safety/raise-from-upload";
@@ -154,10 +155,14 @@ export async function letHeldGo(actor: Actor, heldId: string): Promise<void> {
   await letGo(actor, heldId, false);
 }
 
-/** What a danger was told by stays until it is swept, where it may be evidence; once kept, its bytes lie elsewhere. */
+/**
+ * What a danger was told by, and what is of a pack that is evidence, is left to the sweep, which asks again whether it stays; once
+ * kept, its bytes lie elsewhere.
+ */
 async function letGo(actor: Actor, heldId: string, isKept: boolean): Promise<void> {
   const held = await takeHeld(actor, heldId);
-  if (held !== null && (isKept || held.told === null)) await releaseUpload(held.id);
+  if (held === null) return;
+  if (isKept || (held.told === null && !(await isKeptAsEvidenceAsSystem(held.serial)))) await releaseUpload(held.id);
 }
 
 /** Opens the questions about the columns of a file again that was read but not sent with a form yet. */

@@ -8,7 +8,7 @@ import { flagsIn } from "@/lib/safety/incident-flags";
 import { unsentReference } from "@/lib/safety/unsent-danger";
 import { Prisma } from "@/prisma/generated/client";
 import { asActor, asSystem, type Transaction } from "../database";
-import { readSerialsKeptAsEvidence, serialOfDraft } from "../safety/kept-as-evidence";
+import { isKeptAsEvidenceAsSystem, serialOfDraft } from "../safety/kept-as-evidence";
 import type { FurtherNote } from "../safety/open-incident";
 import { raiseBeforeReturn, toldInUnsentReturn } from "../safety/raise-before-return";
 import { appendNote, openIncidentUnlessOpen } from "../safety/raise-danger";
@@ -176,8 +176,7 @@ export async function dropDraft(actor: Actor, clientKey: string, now = new Date(
   );
   if (draft === null) return;
   const serial = serialOfDraft(draft.answers);
-  // As the system: the incident may have become known at another dealer.
-  const isEvidence = (await asSystem((tx) => readSerialsKeptAsEvidence(tx, [serial]))).has(serial);
+  const isEvidence = await isKeptAsEvidenceAsSystem(serial);
   await asActor(actor, async (tx) => {
     if (!isEvidence) await tx.returnDraft.deleteMany({ where: { ...key, dangerSince: null } });
     await tx.returnDraft.updateMany({ where: key, data: { droppedAt: now } });

@@ -2,7 +2,7 @@ import "server-only";
 import { readSerial } from "@/lib/packs/serial";
 import { serialInAnswers } from "@/lib/returns/draft-answers.schema";
 import { isSetApart } from "@/lib/returns/safety-track";
-import type { Transaction } from "../database";
+import { asSystem, type Transaction } from "../database";
 import { readPackTracks } from "../returns/track-rows";
 import { readFreeze } from "./pack-freeze";
 
@@ -26,6 +26,11 @@ export async function readSerialsKeptAsEvidence(
     if (isKept) kept.add(serial);
   }
   return kept;
+}
+
+/** The same of one serial. As the system: it may be set apart, held, or in an incident at another dealer. */
+export async function isKeptAsEvidenceAsSystem(serial: string): Promise<boolean> {
+  return (await asSystem((tx) => readSerialsKeptAsEvidence(tx, [serial]))).has(serial);
 }
 
 /** The serial an unfinished return is about, as packs carry it; as typed where it is none. */
