@@ -3,6 +3,7 @@ import { type Actor, roleWords } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { PageFrame } from "./page-frame";
 import { UnansweredIncidents } from "./unanswered-incidents";
+import { UnreadTold } from "./unread-told";
 
 interface HouseFrameProps {
   readonly actor: Actor;
@@ -38,7 +39,7 @@ export function HouseFrame({ actor, current, children }: HouseFrameProps) {
     ...(may(actor, "manage-staff-accounts") || may(actor, "manage-all-accounts")
       ? [{ href: "/accounts", label: "Accounts" }]
       : []),
-    ...(may(actor, "read-told") ? [{ href: "/told", label: "Messages" }] : []),
+    ...(may(actor, "read-told") ? [{ href: "/told", label: "Messages", beside: <UnreadTold actor={actor} /> }] : []),
     ...(may(actor, "raise-safety") ? [{ href: "/danger", label: "Danger" }] : []),
   ];
   return (

@@ -1,8 +1,11 @@
 import Link from "next/link";
+import type { ReactNode } from "react";
 
 export interface Destination {
   readonly href: string;
   readonly label: string;
+  /** What stands beside the label, such as how many wait there. */
+  readonly beside?: ReactNode;
 }
 
 interface MainWaysProps {
@@ -50,7 +53,7 @@ interface WayProps {
   readonly hidden: string;
 }
 
-function Way({ way: { href, label }, current, hidden }: WayProps) {
+function Way({ way: { href, label, beside }, current, hidden }: WayProps) {
   return (
     <Link
       href={href}
@@ -58,6 +61,7 @@ function Way({ way: { href, label }, current, hidden }: WayProps) {
       className={`flex min-h-12 items-center border-b-4 border-transparent px-2 pt-1 font-semibold sm:px-2.5 hover:border-rule aria-[current=page]:border-accent ${hidden}`}
     >
       {label}
+      {beside}
     </Link>
   );
 }

@@ -2,7 +2,14 @@ import { beforeAll, expect, test } from "vitest";
 import { mintActor, type Role, roles } from "@/lib/access/actor";
 import { asActor, asSystem } from "@/lib/data/database";
 import { queueNotice } from "@/lib/data/notices/notices";
-import { listToldToYou, openToldNotice, readAllTold } from "@/lib/data/notices/told-to-you";
+import {
+  countUnreadTold,
+  listToldToYou,
+  MOST_UNREAD_COUNTED,
+  openToldNotice,
+  readAllTold,
+} from "@/lib/data/notices/told-to-you";
+import { countStatements } from "@/tests/support/count-statements";
 import { createSmallFleet, type SmallFleet } from "@/tests/support/small-fleet";
 import { withTestDatabase } from "@/tests/support/test-database";
 
@@ -107,4 +114,42 @@ test("newest first, a page at a time; all told up to the newest one seen is mark
   await tell("objected", "R-26-00099-X", "service-lead");
   expect(await readAllTold(of.otherLead, first.notices[0]?.id, now)).toBe(36);
   expect(await listToldToYou(of.otherLead, null, now)).toMatchObject({ unread: 1 });
+});
+
+test("the number at the head of every page is that of the page itself, for each person, also while standing in", async () => {
+  for (const actor of [
+    of.technician,
+    of.lead,
+    of.otherLead,
+    of.deputy,
+    of.manager,
+    of.officer,
+    of.finance,
+    of.administrator,
+  ]) {
+    const { unread } = await listToldToYou(actor, null, now);
+    expect(await countUnreadTold(actor, now), actor.userId).toBe(unread);
+  }
+  expect(await countUnreadTold(fleet.berlin, now)).toBe(0);
+  const before = await countUnreadTold(of.finance, now);
+  await tell("refund-to-pay", "R-26-00077-X", "finance");
+  expect(await countUnreadTold(of.finance, now)).toBe(before + 1);
+  const [newest] = (await listToldToYou(of.finance, null, now)).notices;
+  await openToldNotice(of.finance, newest?.id, now);
+  expect(await countUnreadTold(of.finance, now)).toBe(before);
+});
+
+test("the number costs one statement within its transaction and stops where more would say no more", async () => {
+  await asSystem((tx) =>
+    tx.notice.createMany({
+      data: Array.from({ length: MOST_UNREAD_COUNTED + 20 }, (_, index) => ({
+        key: `many ${index}`,
+        kind: "objected",
+        reference: "R-26-00001-X",
+        audienceRole: "service-lead",
+      })),
+    }),
+  );
+  expect(await countUnreadTold(of.otherLead, now)).toBe(MOST_UNREAD_COUNTED);
+  expect(await countStatements(() => countUnreadTold(of.otherLead, now))).toBe(4);
 });
