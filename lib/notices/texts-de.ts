@@ -245,7 +245,7 @@ export const textsDe: NoticeLanguageText = {
     "cover-anew": {
       subject: "{reference}: Garantie neu beantwortet",
       paragraphs: [
-        "Zu {reference} kam ein Kaufbeleg, und die Frage nach der Garantie ist nach dem Tag darauf neu beantwortet.",
+        "Zu {reference} wurde ein Kaufbeleg gelesen oder unter mehreren widersprüchlichen einer gewählt, und die Frage nach der Garantie ist nach dem Tag darauf neu beantwortet.",
         "Die neue Antwort, worauf sie beruht und die vorige stehen hier: {link}",
       ],
     },

@@ -242,7 +242,7 @@ export const textsEn: NoticeLanguageText = {
     "cover-anew": {
       subject: "{reference}: cover answered anew",
       paragraphs: [
-        "A proof of sale came for {reference}, and the answer on cover was given anew from the day it shows.",
+        "A proof of sale was read for {reference}, or one was chosen of several at odds, and the answer on cover was given anew from the day it shows.",
         "The new answer, what it rests on and the one before stand here: {link}",
       ],
     },

@@ -245,7 +245,7 @@ export const textsEs: NoticeLanguageText = {
     "cover-anew": {
       subject: "{reference}: nueva respuesta sobre la garantía",
       paragraphs: [
-        "Llegó un comprobante de compra para {reference}, y se respondió de nuevo sobre la garantía según el día que muestra.",
+        "Se leyó un comprobante de compra para {reference}, o se eligió uno entre varios que se contradicen, y se respondió de nuevo sobre la garantía según el día que muestra.",
         "La nueva respuesta, en qué se basa y la anterior están aquí: {link}",
       ],
     },

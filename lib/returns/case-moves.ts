@@ -1,11 +1,11 @@
 import * as guard from "./case-guards";
 import type { CaseMove } from "./case-move";
-import { afterDecision, beforeDecision, openToReadings, proposable, undecided } from "./case-stages";
+import { afterDecision, beforeDecision, proposable } from "./case-stages";
 import * as given from "./given-guards";
 import type { MoveName } from "./move-names";
 import * as objection from "./objection-guards";
 import * as place from "./place-guards";
-import * as proof from "./proof-guards";
+import { proofMoves } from "./proof-moves";
 import * as refusal from "./refusal-guards";
 import { sendingMoves } from "./sending-moves";
 
@@ -58,24 +58,7 @@ export const caseMoves: Readonly<Record<MoveName, CaseMove>> = {
     guards: [],
     clock: "resumes",
   },
-  "prove-sale": {
-    from: [...undecided, "decided", "work-in-progress", "ready-to-hand-back", "handed-back"],
-    to: null,
-    act: "confirm-proof",
-    needsReason: true,
-    guards: [proof.proofIsKept, proof.provenDayIsGiven],
-    turn: "stays",
-    clock: "runs-on",
-  },
-  "add-readings": {
-    from: openToReadings,
-    to: null,
-    act: "add-readings",
-    needsReason: true,
-    guards: [proof.readingsAreRead],
-    turn: "stays",
-    clock: "runs-on",
-  },
+  ...proofMoves,
   "propose-lapse": {
     from: ["more-information-needed"],
     to: "more-information-needed",

@@ -11,6 +11,9 @@ export const openToReadings = [
 export const undecided = [...openToReadings, "decision-proposed"] as const;
 export const afterDecision = ["decided", "work-in-progress", "ready-to-hand-back", "handed-back", "closed"] as const;
 
+/** As long as a proof of purchase may change the answer on cover that a decision or a later return rests on. */
+export const openToProofs = [...undecided, "decided", "work-in-progress", "ready-to-hand-back", "handed-back"] as const;
+
 /** A decision is proposed from these; between help and test only what needs no look at the pack: it is set apart, lost, or not wanted. */
 export const proposable = [
   "in-review",

@@ -23,7 +23,7 @@ export const mainSteps: readonly MoveName[] = [
 export const atGoodsIn: readonly MoveName[] = ["receive", "await-again"];
 
 /** Made where cover and readings stand. */
-export const inItsPart: readonly MoveName[] = ["prove-sale", "add-readings"];
+export const inItsPart: readonly MoveName[] = ["prove-sale", "choose-proof", "add-readings"];
 
 const untested: readonly ReturnStatus[] = ["remote-help", "return-approved", "return-expected", "at-the-works"];
 const keepsUnit: readonly ReturnStatus[] = ["decided", "work-in-progress", "ready-to-hand-back"];

@@ -44,6 +44,7 @@ export function destinationOf(name: MoveName, standing: ReturnStanding): ReturnS
   const { past, secondPerson } = standing;
   switch (name) {
     case "prove-sale":
+    case "choose-proof":
     case "give-letter":
     case "add-readings":
       return standing.status;

@@ -1,7 +1,7 @@
 import type { Page } from "playwright-core";
 import { afterAll, beforeEach, expect, test } from "vitest";
 import { type MoveName, moveNames } from "@/lib/returns/move-names";
-import { plusDays } from "@/lib/warranty/calendar";
+import { calendarDate, plusDays } from "@/lib/warranty/calendar";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { packsToTry } from "@/seed/packs-to-try";
 import { people, runClockAhead, withBrowser } from "@/tests/support/browser";
@@ -20,6 +20,7 @@ import {
   receiveAndWatch,
   refusalFields,
   send,
+  sendOnlyBy,
   showNotices,
   stamps,
   testAll,
@@ -138,6 +139,18 @@ test("asked, helped from a distance, not helped for long, and taken back", async
   });
   await technician.goto(`/bench/${reference}`);
   expect(await stamps(technician)).toContain("Withdrawn");
+  // Told anew, with a receipt of another day: the lead chooses between the two.
+  const again = await lodgeFor(second, "D01", pack);
+  const other = plusDays(calendarDate(pack.soldOn), 60);
+  await proveSale(dealer, technician, again, other);
+  await sendOnlyBy(
+    await browser.openAs(people.lead),
+    [technician, dealer, manager],
+    `/bench/${again}`,
+    "This one counts: give the answer anew in my name",
+    { chosenOn: other, why: "The first receipt was of another pack." },
+  );
+  made.add("choose-proof");
 });
 
 test("asked twice more, not answered, and let lapse by a person where only the time proposes it", async () => {

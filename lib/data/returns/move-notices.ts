@@ -28,7 +28,7 @@ export async function tellDealer(tx: Transaction, move: CarriedMove, dueAt: Date
 /** What the program proposes, or a dealer does not accept, waits for the service desk. */
 function whatServiceIsTold(name: MoveName): NoticeKind | null {
   if (name === "propose-lapse") return "lapse-proposed";
-  if (name === "prove-sale") return "cover-anew";
+  if (name === "prove-sale" || name === "choose-proof") return "cover-anew";
   if (name === "add-readings") return "readings-came";
   if (name === "come-back" || name === "await-again") return "class-needed";
   return name === "object" || name === "reopen-solved" ? "objected" : null;
@@ -76,6 +76,7 @@ function whatToTell({ request, outcome, loaded, now }: CarriedMove): Told | null
       return { kind: isPast ? "question-overdue" : "question", until: dueOn };
     }
     case "prove-sale":
+    case "choose-proof":
       return { kind: "cover-anew" };
     case "lapse-approval":
       return { kind: "approval-ended" };

@@ -27,7 +27,7 @@ export async function readProofsToChoose(actor: Actor, reference: string): Promi
   return asSystem(async (tx) => {
     const row = await tx.return.findUnique({ where: { reference }, select: { ...answeredSelect, status: true } });
     if (row === null || row.coverOutcome !== "cannot-tell-yet") return [];
-    if (!caseMoves["prove-sale"].from.some((status) => status === row.status)) return [];
+    if (!caseMoves["choose-proof"].from.some((status) => status === row.status)) return [];
     const pack = await packAnsweredFor(tx, row);
     const days = provenDays(pack.start);
     return days.length < 2 ? [] : withPlaces(tx, pack, days);
@@ -92,7 +92,7 @@ async function chooseIn(
   if (!days.includes(chosenOn)) return refusal("proof-day-missing", "Choose one of the days that the proofs show.");
   const against = days.filter((day) => day !== chosenOn);
   const stated = { provenSoldOn: chosenOn, chosenAgainst: against };
-  const request = { name: "prove-sale", reason: why, seenVersion, stated } as const;
+  const request = { name: "choose-proof", reason: why, seenVersion, stated } as const;
   const moved = await makeMoveIn(tx, actor, reference, request, now, { hasProof: true });
   if (!moved.ok) return moved;
   const read = { soldOn: chosenOn, readAt: now, against };

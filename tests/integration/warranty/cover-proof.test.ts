@@ -326,6 +326,7 @@ test("between two proofs the service lead chooses by name and with a reason, and
     tx.returnMove.findMany({ where: { return: { reference: atOdds } }, orderBy: { sequence: "desc" }, take: 1 }),
   );
   expect(last).toMatchObject({
+    move: "choose-proof",
     actorName: "Lenka",
     reason: "The receipt was of another pack.",
     facts: { stated: { provenSoldOn: "2025-06-03", chosenAgainst: ["2024-06-05"] } },

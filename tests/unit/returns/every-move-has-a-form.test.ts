@@ -28,6 +28,7 @@ const elsewhere: Readonly<Partial<Record<MoveName, readonly { readonly page: str
   receive: [{ page: "/bench/[reference]/receiving", act: "receive-pack" }],
   "await-again": [{ page: "/bench/[reference]/receiving", act: "receive-pack" }],
   "prove-sale": [{ page: "/bench/[reference], cover", act: "read-queue" }],
+  "choose-proof": [{ page: "/bench/[reference], cover", act: "read-queue" }],
   "add-readings": [
     { page: "/dealer/returns/[reference], readings", act: "read-own-returns" },
     { page: "/bench/[reference], readings", act: "read-queue" },

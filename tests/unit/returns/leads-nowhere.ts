@@ -5,6 +5,7 @@ export const leadsNowhere: readonly MoveName[] = [
   "take-over",
   "ask",
   "prove-sale",
+  "choose-proof",
   "add-readings",
   "give-letter",
   "remind",

@@ -61,6 +61,12 @@ const legal: Readonly<Record<MoveName, { from: string; to: string; who: string }
     to: "itself",
     who: "t l",
   },
+  // Between proofs at odds, by the lead alone.
+  "choose-proof": {
+    from: "sent-in in-review remote-help under-test more-information-needed return-approved return-expected at-the-works decision-proposed decided work-in-progress ready-to-hand-back handed-back",
+    to: "itself",
+    who: "l",
+  },
   // While nothing is proposed on the readings before.
   "add-readings": {
     from: "sent-in in-review remote-help under-test more-information-needed return-approved return-expected at-the-works",
