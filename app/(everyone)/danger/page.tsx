@@ -1,8 +1,7 @@
 import type { Metadata } from "next";
 import { AnswerForm } from "@/app/_components/answer-form";
-import { AskedChoices, AskedLong, AskedSelect, AskedText } from "@/app/_components/asked-fields";
+import { AskedChoices, AskedField, AskedLong, AskedSelect, AskedText } from "@/app/_components/asked-fields";
 import { DealerSelect } from "@/app/_components/dealer-select";
-import { Field } from "@/app/_components/field";
 import { Notice } from "@/app/_components/notice";
 import { OwnFrame } from "@/app/_components/own-frame";
 import { requireActor } from "@/lib/auth/session";
@@ -56,9 +55,9 @@ export default async function TellDangerPage() {
             ]}
           />
           {dealers.length === 0 ? null : (
-            <Field id="dealer" label="Dealer at whose place it is" hint="Only for a pack that nobody can name.">
+            <AskedField name="dealer" label="Dealer at whose place it is" hint="Only for a pack that nobody can name.">
               {(wiring) => <DealerSelect {...wiring} name="dealer" dealers={dealers} none="None, or not known" />}
-            </Field>
+            </AskedField>
           )}
           <AskedChoices
             name="flags"
