@@ -1,6 +1,7 @@
 import { knowledgeKindLabels, knowledgeKinds } from "@/lib/safety/first-knowledge";
 import { incidentFlagLabels, incidentFlags } from "@/lib/safety/incident-flags";
 import { AskedChoices, AskedLong, AskedSelect, AskedText } from "./asked-fields";
+import { SignsQuestion } from "./signs-question";
 
 /** What became known of an incident: how, when, what, which signs, where. */
 export function KnowledgeFields() {
@@ -23,6 +24,7 @@ export function KnowledgeFields() {
         className="max-w-72"
       />
       <AskedLong name="note" id="known-note" label="What was told or found" required rows={3} />
+      <SignsQuestion words="note" signs="flags" list="incident" />
       <AskedChoices
         name="flags"
         id="flags"

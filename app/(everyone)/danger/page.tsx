@@ -4,6 +4,7 @@ import { AskedChoices, AskedField, AskedLong, AskedSelect, AskedText } from "@/a
 import { DealerSelect } from "@/app/_components/dealer-select";
 import { Notice } from "@/app/_components/notice";
 import { OwnFrame } from "@/app/_components/own-frame";
+import { SignsQuestion } from "@/app/_components/signs-question";
 import { requireActor } from "@/lib/auth/session";
 import { readToldZone } from "@/lib/auth/told-zone";
 import { listDealers } from "@/lib/data/accounts/dealers";
@@ -68,6 +69,7 @@ export default async function TellDangerPage() {
             choices={incidentFlags.map((value) => ({ value, label: incidentFlagLabels[value] }))}
           />
           <AskedLong name="note" label="In your words" required rows={4} />
+          <SignsQuestion words="note" signs="flags" list="incident" />
           {isDealer ? null : (
             <AskedSelect name="how" label="How you know it">
               {learnedHow.map((value) => (

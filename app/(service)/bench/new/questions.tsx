@@ -5,6 +5,7 @@ import { ChoiceList } from "@/app/_components/choice-list";
 import { DealerSelect } from "@/app/_components/dealer-select";
 import { TextArea, TextInput } from "@/app/_components/field";
 import { SelectInput } from "@/app/_components/select-input";
+import { SignsQuestion } from "@/app/_components/signs-question";
 import type { DealerChoice } from "@/lib/data/accounts/dealers";
 import { conditionLabels, conditions } from "@/lib/returns/conditions";
 import { noFileReasonLabels, noFileReasons } from "@/lib/returns/no-file-reasons";
@@ -60,6 +61,7 @@ export function CaseQuestions() {
       <AskedField name="concern" label="In the customer's own words, as the dealer tells them">
         {(wiring) => <TextArea {...wiring} name="concern" dir="auto" rows={4} maxLength={2000} />}
       </AskedField>
+      <SignsQuestion words="concern" signs="dangerSigns" list="return" />
       <AskedField name="symptom" label="What does the pack do?">
         {(wiring) => (
           <SelectInput {...wiring} name="symptom" defaultValue="">
