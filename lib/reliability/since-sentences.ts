@@ -1,6 +1,7 @@
 import type { CalendarDate } from "@/lib/warranty/calendar";
 import { sayDate } from "@/lib/warranty/say-date";
 import { type CompareBy, compareByWords } from "./compare-by";
+import { groupsSharedOver } from "./early-signals";
 import { capital, grouped } from "./plain-share";
 import { SIGNAL_RULES_VERSION } from "./rule-version";
 import { measuredFleet, measuredSignals } from "./signal-measurements";
@@ -47,7 +48,8 @@ export function sinceSentence(
 function notSignalled(since: CalendarDate | null): string {
   if (since === null) return "early signals are not kept yet: nobody has looked for one so far";
   const { found, fleets } = measuredSignals;
-  return `early signals are kept since ${sayDate(since)} and none is of it, which says little: a group that fails ${measuredFleet.timesAsOften} times as often gave one in only ${found[0].ever} of ${fleets} made-up fleets`;
+  const ever = found.find(({ sharedOver }) => sharedOver === groupsSharedOver(measuredFleet.groups))?.ever ?? 0;
+  return `early signals are kept since ${sayDate(since)} and none is of it, which says little: a group that fails ${measuredFleet.timesAsOften} times as often gave one in only ${ever} of ${fleets} made-up fleets`;
 }
 
 /** Groups named one by one; more are only counted. */

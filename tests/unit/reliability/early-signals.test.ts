@@ -198,8 +198,11 @@ test("what the page says was measured is what the simulation is built from and t
   for (const { sharedOver, fleets: some } of falseSignals)
     expect(said).toContain(`${some} ever gave a false signal with the chance shared over ${sharedOver} (`);
   // The share of the chance that the product itself gives one of so few groups, and of more than fill that.
-  expect(groupsSharedOver(measuredFleet.groups)).toBe(found[0].sharedOver);
-  expect(groupsSharedOver(300)).toBe(found[1].sharedOver);
+  expect(found[0].sharedOver).toBe(measuredFleet.groups);
+  expect(groupsSharedOver(measuredFleet.groups)).toBe(found[1].sharedOver);
+  expect(groupsSharedOver(300)).toBe(found[2].sharedOver);
+  // What sharing costs: the same bad group is found more often where only the groups of its fleet share the chance.
+  expect(found[0].ever).toBeGreaterThan(2 * found[1].ever);
   for (const { sharedOver, within, ever } of found) {
     const soon = within.map(({ months, fleets: some }) => `${some} within ${months} months \\([^)]+\\)`).join(", ");
     expect(said).toMatch(new RegExp(`shared over ${sharedOver}: ${soon}, and ${ever} ever \\(`));
