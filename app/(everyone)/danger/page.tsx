@@ -1,7 +1,6 @@
 import type { Metadata } from "next";
 import { AnswerForm } from "@/app/_components/answer-form";
-import { AskedChoices, AskedField, AskedLong, AskedSelect, AskedText } from "@/app/_components/asked-fields";
-import { DealerSelect } from "@/app/_components/dealer-select";
+import { AskedChoices, AskedLong, AskedSelect, AskedText } from "@/app/_components/asked-fields";
 import { Notice } from "@/app/_components/notice";
 import { OwnFrame } from "@/app/_components/own-frame";
 import { SignsQuestion } from "@/app/_components/signs-question";
@@ -56,9 +55,14 @@ export default async function TellDangerPage() {
             ]}
           />
           {dealers.length === 0 ? null : (
-            <AskedField name="dealer" label="Dealer at whose place it is" hint="Only for a pack that nobody can name.">
-              {(wiring) => <DealerSelect {...wiring} name="dealer" dealers={dealers} none="None, or not known" />}
-            </AskedField>
+            <AskedSelect name="dealer" label="Dealer at whose place it is" hint="Only for a pack that nobody can name.">
+              <option value="">None, or not known</option>
+              {dealers.map(({ code, name }) => (
+                <option key={code} value={code}>
+                  {name}
+                </option>
+              ))}
+            </AskedSelect>
           )}
           <AskedChoices
             name="flags"
