@@ -198,6 +198,7 @@ async function printsInGerman(page: Page, reference: string): Promise<void> {
     ["label", "letter", 1],
     ["packing-sheet", "a4", 2],
     ["packing-sheet", "letter", 2],
+    ["packing-sheet", "100x150", 1],
   ] as const) {
     const what = `${sheet} on ${paper} in German`;
     await page.goto(`/print/${reference}/${sheet}?paper=${paper}`);
