@@ -1,12 +1,11 @@
-import type { Page } from "playwright-core";
 import { expect, test } from "vitest";
 import { groupSerial, readSerial } from "@/lib/packs/serial";
-import { calendarDate, plusDays } from "@/lib/warranty/calendar";
+import { plusDays } from "@/lib/warranty/calendar";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { packsToTry } from "@/seed/packs-to-try";
 import { people, phone, withBrowser } from "@/tests/support/browser";
 import { demoStory, noticedOn, toldOn } from "@/tests/support/demo-story";
-import { lodgeFor, makeMove, proposeAs, proveSale, showNotices } from "@/tests/support/life-by-hand";
+import { lodgeFor, makeMove, proposeAs, showNotices } from "@/tests/support/life-by-hand";
 import { refusedAtField } from "@/tests/support/refused-at-field";
 import { formWith, moveForm, sendForm } from "@/tests/support/send-form";
 
@@ -150,42 +149,6 @@ test("a dealer whom nobody knows is refused at the dealer where a danger of an u
   await form.locator("select[name=dealer]").evaluate((list) => list.append(new Option("Nowhere", "NOWHERE-9")));
   const told = { isUnnamed: ["yes"], dealer: "NOWHERE-9", flags: ["smoke"], note: "It smoked in the yard." };
   await refusedAtField(form, { answers: told, at: "dealer", sentence: /No dealer has this code/ });
-});
-
-test("between two proofs the choice without a reason is refused at the reason, and with one the cover is answered anew", async () => {
-  const technician = await browser.openAs(people.service);
-  const lead = await browser.openAs(people.lead);
-  const dealer = await browser.openAs(people.otherDealer);
-  const pack = packs.slice(10).find(({ soldOn }) => plusDays(calendarDate(soldOn), 60) < noticedOn);
-  if (pack === undefined) throw new Error("the scenario holds no pack sold long enough before its fault");
-  const later = plusDays(calendarDate(pack.soldOn), 50);
-  const earlier = await lodgeFor(technician, "D06", pack);
-  await proveSale(dealer, technician, earlier, pack.soldOn);
-  await dealer.goto(`/dealer/returns/${earlier}`);
-  await makeMove(dealer, earlier, "withdraw", { reason: "The customer keeps it." });
-  const reference = await lodgeFor(technician, "D06", pack);
-  await proveSale(dealer, technician, reference, later);
-  await technician.goto(`/bench/${reference}`);
-  const choice = (page: Page) => formWith(page, "This one counts: give the answer anew in my name");
-  expect(await choice(technician).count()).toBe(0);
-  await lead.goto(`/bench/${reference}`);
-  await refusedAtField(choice(lead), {
-    answers: { chosenOn: later, why: "" },
-    at: "why",
-    sentence: /Say why this proof/,
-  });
-  await refusedAtField(choice(lead), {
-    answers: { chosenOn: "", why: "The first receipt was of another pack." },
-    at: "chosenOn",
-    sentence: /Choose the proof that counts/,
-  });
-  const chosen = { chosenOn: later, why: "The first receipt was of another pack." };
-  expect(await sendForm(choice(lead), chosen)).toBeNull();
-  await lead.goto(`/bench/${reference}`);
-  expect(await choice(lead).count()).toBe(0);
-  const before = lead.locator("#proof details", { hasText: "answers before" });
-  await before.locator("summary").click();
-  await before.getByText(/Replaced when .* chose the proof/).waitFor();
 });
 
 test("a dealer in no zone, and in one nobody knows, is refused at the zone", async () => {
