@@ -6,7 +6,7 @@ import { createUtf16Transcoder, detectTextEncoding } from "@/lib/readings/text-e
 import type { UnusableFile } from "@/lib/readings/unusable-file";
 
 /** Goes up whenever the same bytes may give another log; stored beside every decoded file. */
-export const parserVersion = "10";
+export const parserVersion = "11";
 
 export type DecodedReadings = AssembledLog;
 

@@ -48,6 +48,8 @@ export function convertUnits(
   const overruled = new Map<number, string>();
   const cellSumV = sumOfCells(columns, values);
   const perhapsPlus40: string[] = [];
+  // Asked before any column is converted: a column in kelvin that became degC would look like the cool probe beside the next.
+  const burning = burningProbes(columns, values);
   columns.forEach((column, slot) => {
     const logged = values[slot];
     const { quantity, unit: stated } = column.meaning;
@@ -64,9 +66,9 @@ export function convertUnits(
       remarks.push(settled.remark);
       return;
     }
-    const impossible = impossibleCelsius(columns, values, slot);
+    const impossible = burning.has(column) ? null : impossibleCelsius(column, logged);
     if (impossible !== null) overruled.set(column.field, impossible.symbol);
-    const unit = impossible ?? stated ?? inferredUnit(columns, values, slot, cellSumV, model);
+    const unit = impossible ?? stated ?? (burning.has(column) ? null : inferredUnit(column, logged, cellSumV, model));
     const read = unit ?? unitAsIs(quantity);
     if (read !== null) unitOfField.set(column.field, read.symbol);
     if (unit === null && isPerhapsPlus40(column, logged)) perhapsPlus40.push(column.header);
@@ -89,15 +91,11 @@ export function convertUnits(
 }
 
 function inferredUnit(
-  columns: readonly PlannedColumn[],
-  values: readonly Float64Array[],
-  slot: number,
+  column: PlannedColumn,
+  logged: Float64Array,
   cellSumV: number,
   model: PackModel | undefined,
 ): ColumnUnit | null {
-  const column = columns[slot];
-  const logged = values[slot];
-  if (column === undefined || logged === undefined) return null;
   const middle = medianOf(logged, sampleLimit);
   switch (column.meaning.quantity) {
     case "pack-voltage":
@@ -107,11 +105,7 @@ function inferredUnit(
     case "temperature":
     case "ambient-temperature":
     case "mosfet-temperature":
-      return column.meaning.raw
-        ? rawTemperatureUnit(logged)
-        : isHotCelsius(columns, values, slot)
-          ? null
-          : temperatureUnit(middle);
+      return column.meaning.raw ? rawTemperatureUnit(logged) : temperatureUnit(middle);
     case "state-of-charge": {
       const top = quantileOf(logged, 1, sampleLimit);
       return top > 0 && top <= 1.001 && quantileOf(logged, 0, sampleLimit) >= 0 ? fractionOfOne : null;
@@ -131,17 +125,10 @@ function currentUnit(logged: Float64Array, model: PackModel | undefined): Column
 const impossibleMiddleC = 150;
 
 /** Unit of a column whose heading says degC while its values are kelvin beyond doubt; null where they may be what it says, or a person said it. */
-function impossibleCelsius(
-  columns: readonly PlannedColumn[],
-  values: readonly Float64Array[],
-  slot: number,
-): ColumnUnit | null {
-  const meaning = columns[slot]?.meaning;
-  const logged = values[slot];
-  if (meaning === undefined || logged === undefined) return null;
+function impossibleCelsius({ meaning }: PlannedColumn, logged: Float64Array): ColumnUnit | null {
   if (!isTemperature(meaning.quantity) || meaning.unit?.symbol !== "degC" || meaning.confirmed !== undefined)
     return null;
-  if (!(medianOf(logged, sampleLimit) > impossibleMiddleC) || isHotCelsius(columns, values, slot)) return null;
+  if (!(medianOf(logged, sampleLimit) > impossibleMiddleC)) return null;
   const readings = logged.filter((value) => !isAllOnes(value));
   return temperatureUnit(medianOf(readings, sampleLimit));
 }
@@ -152,18 +139,25 @@ const neverColderK = 200;
 const celsiusReadings = 3;
 
 /**
- * Whether a column whose values would pass for kelvin is degC of a pack that burns: it began as cool as no kelvin is, or another probe of its
- * kind is cool throughout. Taken for kelvin, 350 degC would be shown as 77.
+ * Probes whose values would pass for kelvin and are degC of a pack that burns: they began as cool as no kelvin is, or another
+ * probe of their kind is cool throughout. Taken for kelvin, 350 degC would be shown as 77. Raw values are steps, not degrees.
  */
-function isHotCelsius(columns: readonly PlannedColumn[], values: readonly Float64Array[], slot: number): boolean {
-  const quantity = columns[slot]?.meaning.quantity;
-  return columns.some((column, at) => {
-    const logged = values[at];
-    if (logged === undefined || column.reading === "serial" || column.meaning.quantity !== quantity) return false;
+function burningProbes(columns: readonly PlannedColumn[], values: readonly Float64Array[]): ReadonlySet<PlannedColumn> {
+  const probes = columns.flatMap((column, slot) => {
+    const logged = values[slot];
+    const { quantity } = column.meaning;
+    if (logged === undefined || column.reading === "serial" || !isTemperature(quantity)) return [];
     const readings = logged.filter((value) => Number.isFinite(value) && value !== 0 && !isAllOnes(value));
-    if (at === slot) return readings.filter((value) => value > 1 && value < neverColderK).length >= celsiusReadings;
-    return Math.abs(medianOf(readings, sampleLimit)) < impossibleMiddleC && isMoving(readings);
+    const isCool = Math.abs(medianOf(readings, sampleLimit)) < impossibleMiddleC && isMoving(readings);
+    const beganCool = readings.filter((value) => value > 1 && value < neverColderK).length >= celsiusReadings;
+    return [{ column, quantity, isCool, beganCool }];
   });
+  const burning = probes.filter(
+    (probe) =>
+      !probe.column.meaning.raw &&
+      (probe.beganCool || probes.some((other) => other !== probe && other.quantity === probe.quantity && other.isCool)),
+  );
+  return new Set(burning.map(({ column }) => column));
 }
 
 /** A value that never changes is no reading, and says nothing of the unit. */

@@ -75,6 +75,19 @@ test("a probe that was hot from the first row on is degC where the probe beside 
   expect(logOf(text).log.temperatures.map(({ valuesC }) => valuesC[10])).toEqual([300, 25]);
 });
 
+test.each([
+  ["degC", "Temperature T1 / degC", "Temperature T2 / degC", "Temperature T3 / degC"],
+  ["no unit", "Temp T1", "Temp T2", "Temp T3"],
+])("several probes in kelvin are all read as kelvin, under a heading of %s", (_, first, second, third) => {
+  const named = [...headers.map((header, field) => (field === heat ? first : header)), second, third];
+  const text = tableText(
+    named,
+    withHeat((row) => 295.2 + row * 0.1).map((row, at) => [...row, 296.2 + 0.1 * at, 294.2 + 0.1 * at]),
+  );
+  const firstRowC = logOf(text).log.temperatures.map(({ valuesC }) => Math.round((valuesC[0] ?? 0) * 100) / 100);
+  expect(firstRowC).toEqual([22.05, 23.05, 21.05]);
+});
+
 test("kelvin stay kelvin beside a sensor that is lost and reads nothing but zero, or a word of ones, for most of the file", () => {
   for (const lost of [0, 65_535]) {
     const both = [...headers, "Temperature T2 / degC"];
