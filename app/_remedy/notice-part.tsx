@@ -77,7 +77,7 @@ function OnePrompt({ prompt, remedy, mayRecord }: { prompt: LegalPrompt; remedy:
               name: "language",
               label: "Read in",
               hint: "A customer who reads none of these has to be told in a language of their own.",
-              value: languages[0] ?? "en",
+              value: languages[0],
               choices: languages.map((value) => ({ value, label: noticeLanguageWords[value] })),
             },
           ]}

@@ -48,8 +48,10 @@ export function sinceSentence(
 function notSignalled(since: CalendarDate | null): string {
   if (since === null) return "early signals are not kept yet: nobody has looked for one so far";
   const { found, fleets } = measuredSignals;
-  const ever = found.find(({ sharedOver }) => sharedOver === groupsSharedOver(measuredFleet.groups))?.ever ?? 0;
-  return `early signals are kept since ${sayDate(since)} and none is of it, which says little: a group that fails ${measuredFleet.timesAsOften} times as often gave one in only ${ever} of ${fleets} made-up fleets`;
+  const measured = found.find(({ sharedOver }) => sharedOver === groupsSharedOver(measuredFleet.groups));
+  if (measured === undefined)
+    throw new Error("no rate was measured for the groups that the measured fleet shares over");
+  return `early signals are kept since ${sayDate(since)} and none is of it, which says little: a group that fails ${measuredFleet.timesAsOften} times as often gave one in only ${measured.ever} of ${fleets} made-up fleets`;
 }
 
 /** Groups named one by one; more are only counted. */

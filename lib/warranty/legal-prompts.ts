@@ -48,7 +48,7 @@ export const legalPromptTexts = {
 } as const satisfies Record<LegalPromptKind, Omit<LegalPrompt, "kind">>;
 
 /** The languages a notice can be shown in, the usual one of the place of sale first. */
-export function languagesFirstOf(country: string): readonly NoticeLanguage[] {
+export function languagesFirstOf(country: string): readonly [NoticeLanguage, ...NoticeLanguage[]] {
   const usual = noticeLanguageOf(null, country);
   return [usual, ...noticeLanguages.filter((language) => language !== usual)];
 }

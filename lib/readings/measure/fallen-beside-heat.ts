@@ -22,11 +22,13 @@ export function fallenBesideHeat(survey: RowSurvey, heat: AcuteSign, gates: Acut
   let before = heat.row - 1;
   while (before >= 0 && (log.timeS[before + 1] ?? 0) - (log.timeS[before] ?? 0) <= gates.groupFallS) before -= 1;
   const rows =
-    before < 0 ? [firstWithin(log.timeS, heat.row, gates.groupFallS)] : [0, 1, 2].map((back) => before - back);
+    before < 0
+      ? [firstWithin(log.timeS, heat.row, gates.groupFallS)]
+      : [0, 1, 2].map((back) => before - back).filter((row) => row >= 0);
   const from = rows[0] ?? 0;
   const found: AcuteSign[] = [];
   for (let index = 0; index < survey.groups; index += 1) {
-    const stoodV = median(rows.filter((row) => row >= 0).map((row) => deviation(survey, index, row))) ?? Number.NaN;
+    const stoodV = median(rows.map((row) => deviation(survey, index, row))) ?? Number.NaN;
     const standsV = deviation(survey, index, heat.row);
     if (!(Math.abs(stoodV) <= gates.groupFallV && standsV <= -falls * gates.groupFallV)) continue;
     found.push({
