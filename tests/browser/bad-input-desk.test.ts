@@ -1,3 +1,4 @@
+import type { Page } from "playwright-core";
 import { expect, test } from "vitest";
 import { groupSerial, readSerial } from "@/lib/packs/serial";
 import { plusDays } from "@/lib/warranty/calendar";
@@ -5,8 +6,9 @@ import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { packsToTry } from "@/seed/packs-to-try";
 import { people, phone, withBrowser } from "@/tests/support/browser";
 import { demoStory, noticedOn, toldOn } from "@/tests/support/demo-story";
-import { lodgeFor, makeMove, proposeAs, showNotices } from "@/tests/support/life-by-hand";
+import { lodgeFor, makeMove, proposeAs, proveSale, showNotices } from "@/tests/support/life-by-hand";
 import { refusedAtField } from "@/tests/support/refused-at-field";
+import { packWithRivalProofs } from "@/tests/support/rival-proofs";
 import { formWith, moveForm, sendForm } from "@/tests/support/send-form";
 
 // What somebody types that cannot be so: each is refused in words at the very field, in the browser, and nothing typed is lost.
@@ -149,6 +151,40 @@ test("a dealer whom nobody knows is refused at the dealer where a danger of an u
   await form.locator("select[name=dealer]").evaluate((list) => list.append(new Option("Nowhere", "NOWHERE-9")));
   const told = { isUnnamed: ["yes"], dealer: "NOWHERE-9", flags: ["smoke"], note: "It smoked in the yard." };
   await refusedAtField(form, { answers: told, at: "dealer", sentence: /No dealer has this code/ });
+});
+
+test("between two proofs the choice without a reason is refused at the reason, and with one the cover is answered anew", async () => {
+  const technician = await browser.openAs(people.service);
+  const lead = await browser.openAs(people.lead);
+  const dealer = await browser.openAs(people.otherDealer);
+  const { pack, firstOn, laterOn } = packWithRivalProofs("D06");
+  const earlier = await lodgeFor(technician, "D06", pack);
+  await proveSale(dealer, technician, earlier, firstOn);
+  await dealer.goto(`/dealer/returns/${earlier}`);
+  await makeMove(dealer, earlier, "withdraw", { reason: "The customer keeps it." });
+  const reference = await lodgeFor(technician, "D06", pack);
+  await proveSale(dealer, technician, reference, laterOn);
+  await technician.goto(`/bench/${reference}`);
+  const choice = (page: Page) => formWith(page, "This one counts: give the answer anew in my name");
+  expect(await choice(technician).count()).toBe(0);
+  await lead.goto(`/bench/${reference}`);
+  await refusedAtField(choice(lead), {
+    answers: { chosenOn: laterOn, why: "" },
+    at: "why",
+    sentence: /Say why this proof/,
+  });
+  await refusedAtField(choice(lead), {
+    answers: { chosenOn: "", why: "The first receipt was of another pack." },
+    at: "chosenOn",
+    sentence: /Choose the proof that counts/,
+  });
+  const chosen = { chosenOn: laterOn, why: "The first receipt was of another pack." };
+  expect(await sendForm(choice(lead), chosen)).toBeNull();
+  await lead.goto(`/bench/${reference}`);
+  expect(await choice(lead).count()).toBe(0);
+  const before = lead.locator("#proof details", { hasText: "answers before" });
+  await before.locator("summary").click();
+  await before.getByText(/Replaced when .* chose the proof/).waitFor();
 });
 
 test("a dealer in no zone, and in one nobody knows, is refused at the zone", async () => {

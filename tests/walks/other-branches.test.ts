@@ -1,7 +1,7 @@
 import type { Page } from "playwright-core";
 import { afterAll, beforeEach, expect, test } from "vitest";
 import { type MoveName, moveNames } from "@/lib/returns/move-names";
-import { calendarDate, plusDays } from "@/lib/warranty/calendar";
+import { plusDays } from "@/lib/warranty/calendar";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { packsToTry } from "@/seed/packs-to-try";
 import { people, runClockAhead, withBrowser } from "@/tests/support/browser";
@@ -25,6 +25,7 @@ import {
   stamps,
   testAll,
 } from "@/tests/support/life-by-hand";
+import { packWithRivalProofs } from "@/tests/support/rival-proofs";
 import { type Answer, moveForm } from "@/tests/support/send-form";
 
 // The branches of a return's life that lead away from the straight road, each walked in the browser, and at the end a count:
@@ -139,16 +140,20 @@ test("asked, helped from a distance, not helped for long, and taken back", async
   });
   await technician.goto(`/bench/${reference}`);
   expect(await stamps(technician)).toContain("Withdrawn");
-  // Told anew, with a receipt of another day: the lead chooses between the two.
-  const again = await lodgeFor(second, "D01", pack);
-  const other = plusDays(calendarDate(pack.soldOn), 60);
-  await proveSale(dealer, technician, again, other);
+  // Another pack, lodged twice, with a receipt of another day each: the lead chooses between the two.
+  const rivals = packWithRivalProofs("D01");
+  const first = await lodgeFor(second, "D01", rivals.pack);
+  await proveSale(dealer, technician, first, rivals.firstOn);
+  await dealer.goto(`/dealer/returns/${first}`);
+  await step(first, { by: dealer, name: "withdraw", answers: why("The customer keeps it.") });
+  const again = await lodgeFor(second, "D01", rivals.pack);
+  await proveSale(dealer, technician, again, rivals.laterOn);
   await sendOnlyBy(
     await browser.openAs(people.lead),
     [technician, dealer, manager],
     `/bench/${again}`,
     "This one counts: give the answer anew in my name",
-    { chosenOn: other, why: "The first receipt was of another pack." },
+    { chosenOn: rivals.laterOn, why: "The first receipt was of another pack." },
   );
   made.add("choose-proof");
 });
