@@ -42,7 +42,11 @@ export function ChooseProof({ reference, version, proofs }: ChooseProofProps) {
           {
             name: "chosenOn",
             label: "Day of delivery on the proof that counts",
-            choices: proofs.map(({ soldOn }) => ({ value: soldOn, label: sayDate(soldOn) })),
+            // None stands chosen: who hurries past would have decided.
+            choices: [
+              { value: "", label: "Choose" },
+              ...proofs.map(({ soldOn }) => ({ value: soldOn, label: sayDate(soldOn) })),
+            ],
           },
           { name: "why", label: "Why this one, and what is wrong with the others", kind: "long" },
         ]}
