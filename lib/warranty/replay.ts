@@ -29,7 +29,9 @@ export interface Difference {
     | "graceEndsOn"
     | "evidence"
     | "settlementStartsOn"
-    | "settlementEndsOn";
+    | "settlementEndsOn"
+    | "legalRow"
+    | "legalEndsOn";
   readonly before: string | null;
   readonly after: string | null;
 }

@@ -39,22 +39,28 @@ interface ClockInput {
 
 /** The seller's legal duty and the settlement between maker and dealer, each apart from the guarantee. */
 export function otherClocks(input: ClockInput): OtherClocks {
+  return { legal: clockOfLaw(input), settlement: settlementSentence(input) };
+}
+
+type LawInput = Omit<ClockInput, "endsOn" | "settlement">;
+
+/**
+ * The legal clock by the rows of a day: that of the answer unless another is asked about, because what was told a customer stays
+ * what was told.
+ */
+export function clockOfLaw(input: LawInput, on?: CalendarDate): LegalClock {
   const read = coverFactsSchema.safeParse(input.facts);
   const facts = read.success ? read.data : null;
-  return {
-    legal: legalClock(
-      {
-        country: facts?.saleCountry ?? input.dealerCountry,
-        soldOn: deliveryDay(input),
-        toldOn: input.toldOn,
-        buyerKind: facts?.buyerKind,
-        repairsBefore: facts?.earlierReturns?.filter(isRepairMade).length ?? 0,
-      },
-      // The rows of the day of the answer: what was told a customer stays what was told.
-      { duties: input.duties, answeredOn: facts?.today ?? input.toldOn },
-    ),
-    settlement: settlementSentence(input),
-  };
+  return legalClock(
+    {
+      country: facts?.saleCountry ?? input.dealerCountry,
+      soldOn: deliveryDay(input),
+      toldOn: input.toldOn,
+      buyerKind: facts?.buyerKind,
+      repairsBefore: facts?.earlierReturns?.filter(isRepairMade).length ?? 0,
+    },
+    { duties: input.duties, answeredOn: on ?? facts?.today ?? input.toldOn },
+  );
 }
 
 function settlementSentence({ settlement, endsOn }: ClockInput): string {

@@ -2,12 +2,16 @@ import "server-only";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
 import { readReturnReference } from "@/lib/returns/return-reference";
+import type { CalendarDate } from "@/lib/warranty/calendar";
+import type { LegalDuty } from "@/lib/warranty/legal-duty";
 import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import type { WarrantyPolicy } from "@/lib/warranty/policy.schema";
 import { policyForSale } from "@/lib/warranty/policy-of-sale";
 import { graceOf, type KeptAnswer, type Replay, replay } from "@/lib/warranty/replay";
-import { fromOptionalDateColumn } from "../calendar-columns";
+import { type LawReplay, replayLaw } from "@/lib/warranty/replay-law";
+import { fromDateColumn, fromOptionalDateColumn } from "../calendar-columns";
 import { asActor, type Transaction } from "../database";
+import { readLegalDuties } from "./legal-duties-held";
 import { readPolicies } from "./policy-columns";
 
 const keptSelect = {
@@ -87,6 +91,8 @@ export interface ReplayedAnswer {
   readonly thatDay: Replay;
   /** Under the version and the counting rules in force today, as if the pack were sold under it. */
   readonly today: Replay;
+  /** The seller's legal duty beside it; null where the facts were not kept. */
+  readonly law: LawReplay | null;
 }
 
 /** The answer that stands, and those that a proof of sale replaced, oldest first. */
@@ -104,35 +110,52 @@ export async function replayReturn(actor: Actor, typed: string, now = new Date()
   return asActor(actor, async (tx) => {
     const row = await tx.return.findUnique({
       where: { reference },
-      select: { ...keptSelect, earlierCovers: { orderBy: { number: "asc" } } },
+      select: {
+        ...keptSelect,
+        toldOn: true,
+        dealer: { select: { country: true } },
+        earlierCovers: { orderBy: { number: "asc" } },
+      },
     });
     if (row === null) return null;
     const policies = await readPolicies(tx);
-    const inForce = policyForSale(policies, civilDateAt(now, "UTC"));
-    const { earlierCovers, ...standing } = row;
+    const today = civilDateAt(now, "UTC");
+    const inForce = policyForSale(policies, today);
+    const { earlierCovers, toldOn, dealer, ...standing } = row;
+    const rules: RulesHeld = {
+      policies,
+      inForce,
+      toldOn: fromDateColumn(toldOn),
+      dealerCountry: dealer.country,
+      duties: await readLegalDuties(tx),
+      today,
+    };
     return {
-      ...replayedAnswer(toKept(standing), policies, inForce),
+      ...replayedAnswer(toKept(standing), rules),
       reference,
       todayVersion: inForce.version,
       earlier: earlierCovers.map((one) => ({
-        ...replayedAnswer(earlierAnswer(one), policies, inForce),
+        ...replayedAnswer(earlierAnswer(one), rules),
         number: one.number,
       })),
     };
   });
 }
 
-function replayedAnswer(
-  kept: KeptAnswer,
-  policies: readonly WarrantyPolicy[],
-  inForce: WarrantyPolicy,
-): ReplayedAnswer {
+/** What one return's answers are given again under. */
+interface RulesHeld {
+  readonly policies: readonly WarrantyPolicy[];
+  readonly inForce: WarrantyPolicy;
+  readonly toldOn: CalendarDate;
+  readonly dealerCountry: string;
+  readonly duties: readonly LegalDuty[];
+  readonly today: CalendarDate;
+}
+
+function replayedAnswer(kept: KeptAnswer, { policies, inForce, ...law }: RulesHeld): ReplayedAnswer {
   const { facts: _, ...shown } = kept;
-  return {
-    kept: shown,
-    thatDay: underItsVersion(kept, policies),
-    today: replay(withGrace(kept, policies), inForce, "of-today"),
-  };
+  const today = replay(withGrace(kept, policies), inForce, "of-today");
+  return { kept: shown, thatDay: underItsVersion(kept, policies), today, law: replayLaw(kept, today, law) };
 }
 
 function underItsVersion(kept: KeptAnswer, policies: readonly WarrantyPolicy[]): Replay {

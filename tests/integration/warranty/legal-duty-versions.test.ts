@@ -3,6 +3,7 @@ import { asActor, asSystem } from "@/lib/data/database";
 import { lodgeReturn } from "@/lib/data/returns/lodge-return";
 import { readDealerReturn } from "@/lib/data/returns/returns";
 import { listToVerify } from "@/lib/data/to-verify";
+import { replayReturn } from "@/lib/data/warranty/kept-answers";
 import { readLegalDuties } from "@/lib/data/warranty/legal-duties-held";
 import {
   proposeLegalDuty,
@@ -109,6 +110,24 @@ test("an answer keeps the row of its day, and one of a later day is drawn from t
     }).legal;
   expect(clockOn("2026-10-31")).toMatchObject({ endsOn: "2027-11-03", row: { version: "set-up" } });
   expect(clockOn("2026-11-01")).toMatchObject({ endsOn: "2028-05-03", row: { version: "DE-2026-b" } });
+});
+
+test("a past answer given again shows the seller's duty by the rows of its day and of today, and lists what differs", async () => {
+  const sameDay = await replayReturn(fleet.manager, reference, now);
+  expect(sameDay?.law).toMatchObject({ thatDay: { row: { version: "set-up" } }, differences: [] });
+  const later = await replayReturn(fleet.manager, reference, new Date("2026-11-02T00:00:00Z"));
+  const before = later?.law?.thatDay.endsOn ?? null;
+  expect(before).not.toBeNull();
+  expect(later?.law?.thatDay).toEqual(sameDay?.law?.thatDay);
+  expect(later?.law?.today).toMatchObject({ row: { version: "DE-2026-b" } });
+  expect(later?.law?.differences).toEqual([
+    {
+      what: "legalRow",
+      before: "set-up, for sales from 1 January 2022",
+      after: expect.stringMatching(/^DE-2026-b, for sales from /),
+    },
+    { what: "legalEndsOn", before, after: later?.law?.today.endsOn },
+  ]);
 });
 
 test("counsel's word is recorded by a manager who did not propose the row, once, and is printed wherever the row is", async () => {

@@ -2,8 +2,10 @@ import { coverLabels } from "@/app/_components/cover-labels";
 import { labelOf } from "@/app/_components/label-of";
 import type { ReplayedAnswer, ReplayedReturn } from "@/lib/data/warranty/kept-answers";
 import { isCalendarDate } from "@/lib/warranty/calendar";
+import type { LegalClock } from "@/lib/warranty/legal-clock";
 import { evidenceWords } from "@/lib/warranty/policy-words";
 import type { Difference, Replay } from "@/lib/warranty/replay";
+import type { LawReplay } from "@/lib/warranty/replay-law";
 import { sayDate } from "@/lib/warranty/say-date";
 
 const whatWords: Readonly<Record<Difference["what"], string>> = {
@@ -13,6 +15,8 @@ const whatWords: Readonly<Record<Difference["what"], string>> = {
   graceEndsOn: "The last day of grace",
   settlementStartsOn: "The start between maker and dealer",
   settlementEndsOn: "The last day between maker and dealer",
+  legalRow: "The row of law of the seller's duty",
+  legalEndsOn: "The seller's last day",
   evidence: "The evidence",
 };
 
@@ -39,7 +43,7 @@ interface OneAnswerProps {
   readonly todayVersion: string;
 }
 
-function OneAnswer({ title, answer: { kept, thatDay, today }, todayVersion }: OneAnswerProps) {
+function OneAnswer({ title, answer: { kept, thatDay, today, law }, todayVersion }: OneAnswerProps) {
   return (
     <section className="space-y-4">
       <h2>
@@ -49,7 +53,38 @@ function OneAnswer({ title, answer: { kept, thatDay, today }, todayVersion }: On
         <Outcome title={`Under version ${kept.policyVersion}, that of its day`} replay={thatDay} />
         <Outcome title={`Under version ${todayVersion}, in force today`} replay={today} />
       </div>
+      {law === null ? null : <LawPart law={law} />}
     </section>
+  );
+}
+
+/** The third clock, which the guarantee neither shortens nor lengthens. */
+function LawPart({ law: { thatDay, today, differences } }: { law: LawReplay }) {
+  return (
+    <article className="card space-y-2 p-4">
+      <h3>The seller&rsquo;s legal duty beside it</h3>
+      {differences.length === 0 ? (
+        <p className="font-semibold text-good">By the rows of law of today it is what it was.</p>
+      ) : (
+        <ul className="list-disc space-y-1 pl-5 font-semibold">
+          {sayDifferences(differences).map((sentence) => (
+            <li key={sentence}>{sentence}</li>
+          ))}
+        </ul>
+      )}
+      <LawWords title="By the rows of the answer's day" clock={thatDay} />
+      {differences.length === 0 ? null : <LawWords title="By the rows of today" clock={today} />}
+    </article>
+  );
+}
+
+function LawWords({ title, clock: { sentences, counsel } }: { title: string; clock: LegalClock }) {
+  return (
+    <div>
+      <h4 className="font-semibold">{title}</h4>
+      <p>{sentences.join(" ")}</p>
+      <p className="text-soft">{counsel}</p>
+    </div>
   );
 }
 
