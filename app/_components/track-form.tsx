@@ -8,6 +8,7 @@ import { MoveRefusal } from "./move-refusal";
 import { type MoveState, untouched } from "./move-state";
 import { refusedField } from "./refused-field";
 import { SelectInput } from "./select-input";
+import { FlagQuestion } from "./signs-question";
 
 interface TrackFormProps {
   readonly track: "safety" | "custody" | "hold" | "remedy";
@@ -110,6 +111,7 @@ export function TrackForm({ track, reference, version, label, button, choices, a
           />
         )}
       </Field>
+      {track === "safety" ? <FlagQuestion /> : null}
       {wrong === null ? <MoveRefusal state={state} /> : null}
       <Button type="submit" weight="second" className="w-full" aria-busy={isPending}>
         {isPending ? "Recording…" : button}

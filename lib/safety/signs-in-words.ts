@@ -53,13 +53,32 @@ export type SignList = keyof typeof signLists;
 
 const NONE: DangerAnswer = "none-of-these";
 
+/** What a text speaks of and no box says, of one list. */
+function signsUnticked(text: string, ticked: readonly string[], list: SignList): WrittenSign[] {
+  return signsWrittenOf(text).filter((sign) => !ticked.includes(signLists[list][sign].value));
+}
+
 /** What to ask whoever wrote these words with these boxes ticked; null where nothing is to be asked. */
 export function askWhetherTicked(text: string, ticked: readonly string[], list: SignList): string | null {
   const signs = signLists[list];
-  const missing = signsWrittenOf(text).filter((sign) => !ticked.includes(signs[sign].value));
+  const missing = signsUnticked(text, ticked, list);
   if (missing.length === 0) return null;
   const named = missing.map((sign) => `“${signs[sign].label}”`).join(" and ");
   const isAnyTicked = ticked.some((value) => value !== NONE);
   const what = isAnyTicked ? "ticked other signs alone" : "ticked no sign";
   return `You wrote of ${missing.join(" and ")} and ${what}. If it happened, tick ${named}. If it did not, leave it: nothing is ticked for you.`;
+}
+
+/** What to ask whoever raises or lowers a flag and writes of it; null where nothing is to be asked. */
+export function askOfFlag(text: string): string | null {
+  const written = signsWrittenOf(text);
+  if (written.length === 0) return null;
+  return `You wrote of ${written.join(" and ")}. A flag says how the pack is handled, and no clock of a report to an authority hangs on it: if it happened, raise an incident too.`;
+}
+
+/** For whoever reads a complaint whose words speak of what no sign beside it says; null where there is nothing to ask. */
+export function askOfComplaint(text: string, ticked: readonly string[]): string | null {
+  const missing = signsUnticked(text, ticked, "return");
+  if (missing.length === 0) return null;
+  return `The words speak of ${missing.join(" and ")}, and no such sign was ticked: ask the dealer. If it happened, raise an incident; until then the pack is watched no longer than any other.`;
 }

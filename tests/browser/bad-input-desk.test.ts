@@ -141,6 +141,17 @@ test("who writes of smoke and ticks no sign is asked at the words, and nothing i
   // It is told as it was written all the same.
   const told = { isUnnamed: ["yes"], note: "Es kam Rauch aus dem Akku, sagt jemand.", country: "DE" };
   expect(await sendForm(form, told)).toBeNull();
+  await technician.getByText("Tell it once more then, with the sign.").waitFor();
+});
+
+test("smoke in the words of a complaint is shown to whoever reads it, and under a flag the way to an incident is named", async () => {
+  const technician = await browser.openAs(people.service);
+  await lodgeFor(technician, "D06", packOf(10), ["none-of-these"], "Beim Laden kam Rauch heraus.");
+  await technician.getByText("The words speak of smoke, and no such sign was ticked").waitFor();
+  const flag = formWith(technician, "Set the flag");
+  await technician.locator("summary", { hasText: "Raise or lower the safety flag" }).click();
+  await flag.locator("[name=reason]").fill("Rauch, sagt der Kunde.");
+  await flag.getByText("no clock of a report to an authority hangs on it").waitFor();
 });
 
 test("a dealer whom nobody knows is refused at the dealer where a danger of an unnamed pack is told", async () => {

@@ -77,6 +77,7 @@ export async function lodgeFor(
   dealerCode: string,
   pack: PackToTry,
   dangerSigns: readonly DangerAnswer[] = ["none-of-these"],
+  concern = "Unter Last bricht die Spannung ein, sagt der Kunde.",
 ): Promise<string> {
   await page.goto("/bench/new");
   await sendForm(formWith(page, "Keep it"), {
@@ -87,7 +88,7 @@ export async function lodgeFor(
     noticedOn,
     soldOnStated: pack.soldOn,
     soldOnEvidence: "delivery-receipt",
-    concern: "Unter Last bricht die Spannung ein, sagt der Kunde.",
+    concern,
     symptom: "cuts-out-under-load",
     noFileReason: "nothing-to-read-it-with",
     how: "send",

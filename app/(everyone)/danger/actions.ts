@@ -5,6 +5,7 @@ import { type AnswerState, refusedAtFields, unreadForm } from "@/app/_components
 import { requireActor } from "@/lib/auth/session";
 import { readToldZone } from "@/lib/auth/told-zone";
 import { tellDanger } from "@/lib/data/safety/tell-danger";
+import { askWhetherTicked } from "@/lib/safety/signs-in-words";
 import { toldDangerSchema } from "@/lib/safety/told-danger.schema";
 
 export async function tellDangerAction(_before: AnswerState, form: FormData): Promise<AnswerState> {
@@ -14,8 +15,11 @@ export async function tellDangerAction(_before: AnswerState, form: FormData): Pr
   const answer = await tellDanger(actor, read.data, new Date(), await readToldZone());
   if (!answer.ok) return refusedAtFields([answer]);
   revalidatePath("/", "layout");
+  const { isUnnamed, note, flags } = read.data;
+  // Once more after it is told, because without script nobody was asked while typing.
+  const asked = askWhetherTicked(note, flags, "incident");
   return {
     kind: "done",
-    sentence: `It is told. The safety officer and the service lead are called, ${read.data.isUnnamed ? "the pack is to be named" : "the pack is set apart"}, and incident ${answer.incident} keeps your words.`,
+    sentence: `It is told. The safety officer and the service lead are called, ${isUnnamed ? "the pack is to be named" : "the pack is set apart"}, and incident ${answer.incident} keeps your words.${asked === null ? "" : ` ${asked} Tell it once more then, with the sign.`}`,
   };
 }

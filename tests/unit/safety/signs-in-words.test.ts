@@ -1,6 +1,13 @@
 import { expect, test } from "vitest";
 import { noticeLanguages } from "@/lib/notices/notice-kinds";
-import { askWhetherTicked, signLists, signsWrittenOf, writtenSigns } from "@/lib/safety/signs-in-words";
+import {
+  askOfComplaint,
+  askOfFlag,
+  askWhetherTicked,
+  signLists,
+  signsWrittenOf,
+  writtenSigns,
+} from "@/lib/safety/signs-in-words";
 
 const sentences = {
   en: { smoke: "It was SMOKING under the seat.", fire: "Then it caught fire." },
@@ -50,4 +57,16 @@ test("who ticked the sign is asked nothing, who ticked none or another one is as
 
 test("a denial is asked about too, because no program reads it", () => {
   expect(askWhetherTicked("No smoke at all.", ["none-of-these"], "return")).toMatch(/If it did not, leave it/);
+});
+
+test("under a flag, which has no boxes, whoever writes of it is told that no clock hangs on a flag", () => {
+  expect(askOfFlag("Rauch beim Auspacken.")).toMatch(/^You wrote of smoke\. .* raise an incident too\.$/);
+  expect(askOfFlag("Swollen on one side.")).toBeNull();
+});
+
+test("whoever reads a complaint is told of smoke that no sign beside it says", () => {
+  const words = "Cuando la cargaba salió humo.";
+  expect(askOfComplaint(words, [])).toMatch(/^The words speak of smoke, and no such sign was ticked: ask the dealer\./);
+  expect(askOfComplaint(words, [signLists.return.smoke.value])).toBeNull();
+  expect(askOfComplaint("Cuts out under load.", [])).toBeNull();
 });

@@ -1,3 +1,4 @@
+import Link from "next/link";
 import { CalendarDay } from "@/app/_components/calendar-day";
 import { FactList } from "@/app/_components/fact-list";
 import { labelOf } from "@/app/_components/label-of";
@@ -5,6 +6,7 @@ import type { BenchReturn } from "@/lib/data/returns/bench-returns";
 import { conditionLabels } from "@/lib/returns/conditions";
 import { dangerLabels } from "@/lib/returns/danger-signs";
 import { symptomLabels } from "@/lib/returns/symptoms";
+import { askOfComplaint } from "@/lib/safety/signs-in-words";
 import { countryName } from "@/lib/transport/country-name";
 import { BenchSection } from "./bench-section";
 
@@ -12,11 +14,20 @@ import { BenchSection } from "./bench-section";
 export function ToldPart({ page }: { page: BenchReturn }) {
   const all = (labels: Readonly<Record<string, string>>, stored: readonly string[], none: string) =>
     stored.map((answer) => labelOf(labels, answer)).join("; ") || none;
+  const unticked = page.safetyOpen ? null : askOfComplaint(page.concern, page.dangerSigns);
   return (
     <BenchSection title="The complaint">
       <blockquote dir="auto" className="border-l-4 border-accent bg-raised px-3 py-2 whitespace-pre-line">
         {page.concern}
       </blockquote>
+      {unticked === null ? null : (
+        <p className="border-l-8 border-warn pl-3 font-semibold">
+          {unticked}{" "}
+          <Link href={`/bench/${page.reference}/incident`} className="text-accent underline underline-offset-4">
+            Raise an incident
+          </Link>
+        </p>
+      )}
       <FactList
         facts={[
           { term: "What it does", detail: labelOf(symptomLabels, page.symptom) },
