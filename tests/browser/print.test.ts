@@ -1,8 +1,13 @@
 import type { Page } from "playwright-core";
 import { beforeAll, expect, test } from "vitest";
+import { packsToTry } from "@/seed/packs-to-try";
 import { lookAt, people, withBrowser } from "@/tests/support/browser";
+import { demoStory, noticedOn } from "@/tests/support/demo-story";
+import { declareClass, lodgeFor, makeMove } from "@/tests/support/life-by-hand";
 import { inBlackAndWhite, printsOn } from "@/tests/support/printed";
+import { printsIn } from "@/tests/support/prints-in";
 import { readQrCodes } from "@/tests/support/read-qr";
+import { formWith, sendForm } from "@/tests/support/send-form";
 
 const browser = withBrowser();
 const sheets = [
@@ -123,4 +128,25 @@ test("a label is there for the dealer it is of, and for no other", async () => {
     const answer = await own.request.get(`/print/${returns.sendable}/label`);
     expect(answer.status(), `${name} asks for a label ${from}`).toBe(from.includes(name) ? 200 : 404);
   }
+});
+
+test("the sheets of a dealer in Spain say it in Spanish as well, and fit their papers", async () => {
+  const administrator = await browser.openAs(people.administrator);
+  const technician = await browser.openAs(people.service);
+  await administrator.goto("/accounts");
+  const dealer = { code: "ES-PRINT", name: "Ruedas del Ejemplo", town: "Villaejemplo", country: "ES" };
+  expect(
+    await sendForm(formWith(administrator, "Add the dealer"), {
+      ...dealer,
+      timeZone: "Europe/Madrid",
+      joinedOn: "2026-01-05",
+    }),
+  ).toBeNull();
+  const pack = packsToTry(demoStory, "D06").findLast(({ soldOn }) => soldOn <= noticedOn);
+  if (pack === undefined) throw new Error("the scenario holds no pack to return");
+  const reference = await lodgeFor(technician, dealer.code, pack);
+  await makeMove(technician, reference, "take");
+  await declareClass(page, reference, "to-maker", []);
+  await makeMove(technician, reference, "approve-return", { reason: "It needs the bench." });
+  await printsIn("es", page, reference);
 });

@@ -1,7 +1,7 @@
 import type { Page } from "playwright-core";
 import { afterAll, beforeEach, expect, test } from "vitest";
 import { packsToTry } from "@/seed/packs-to-try";
-import { lookAt, people, runClockAhead, withBrowser } from "@/tests/support/browser";
+import { people, runClockAhead, withBrowser } from "@/tests/support/browser";
 import { demoStory, noticedOn } from "@/tests/support/demo-story";
 import {
   declareClass,
@@ -18,8 +18,7 @@ import {
   stamps,
   testAll,
 } from "@/tests/support/life-by-hand";
-import { inBlackAndWhite, printsOn } from "@/tests/support/printed";
-import { readQrCodes } from "@/tests/support/read-qr";
+import { printsIn } from "@/tests/support/prints-in";
 import { refusedAtField } from "@/tests/support/refused-at-field";
 import { formWith, moveForm, sendForm } from "@/tests/support/send-form";
 
@@ -61,7 +60,7 @@ test("a repair is walked by hand from the telephone to closed, each step by the 
   await onlyBy(technician, [dealer, otherDealer, manager, finance], reference, "approve-return", {
     reason: "It needs the bench.",
   });
-  await printsInGerman(lead, reference);
+  await printsIn("de", lead, reference);
   await packAndHandOver(dealer, reference);
   await receiveAndWatch(technician, reference, serial);
   await onlyBy(technician, [dealer, manager, finance], reference, "start-test");
@@ -189,27 +188,6 @@ test("a pack from a crash is never sent in: a specialist collects it under its f
   await claimAndPay({ dealer, finance, manager }, reference, exchange);
   await closeInTime(reference);
 });
-
-/** The sheets of a German dealer's return say it in German as well, and fit their papers all the same. */
-async function printsInGerman(page: Page, reference: string): Promise<void> {
-  for (const [sheet, paper, pages] of [
-    ["label", "100x150", 1],
-    ["label", "a4", 1],
-    ["label", "letter", 1],
-    ["packing-sheet", "a4", 2],
-    ["packing-sheet", "letter", 2],
-    ["packing-sheet", "100x150", 1],
-  ] as const) {
-    const what = `${sheet} on ${paper} in German`;
-    await page.goto(`/print/${reference}/${sheet}?paper=${paper}`);
-    expect(await page.locator("main [lang=de]").count(), what).toBeGreaterThan(3);
-    await printsOn(page, paper, what, pages);
-    expect(await readQrCodes(await inBlackAndWhite(page, what)), what).toEqual([
-      new URL(`/bench/${reference}`, page.url()).href,
-    ]);
-    await lookAt(page, `print-${sheet}-${paper}-de`);
-  }
-}
 
 /** A manager closes it, once nobody may object any more; the manager's page. */
 async function closeInTime(reference: string): Promise<Page> {
