@@ -61,7 +61,7 @@ export async function readDecidedReturns(tx: Transaction, ends: CoverEnds): Prom
     FROM "Return" t JOIN ${decidedSql(on)} d ON d."returnId" = t."id" JOIN "Dealer" e ON e."id" = t."dealerId"
       JOIN "life" l ON l."id" = t."packId"
     WHERE ${standsSql(on)}
-    GROUP BY 1, 2, 3, 4, 5 ORDER BY 1, 2, 3`;
+    GROUP BY 1, 2, 3, 4, 5 ORDER BY 1, 2, 3, 4, 5`;
   const decided = z.array(decidedSchema).parse(rows);
   const revisions = await tx.revision.findMany({
     select: { code: true, potted: true, cellsRepairable: true, model: { select: { code: true } } },

@@ -5,6 +5,7 @@ import type { BesideForecast } from "@/lib/reliability/beside-forecast";
 import type { ForetoldCost } from "@/lib/reliability/cost-forecast";
 import { countAt, type Horizon, horizons } from "@/lib/reliability/forecast-horizon";
 import { totalForecast } from "@/lib/reliability/forecast-total";
+import { foretell } from "@/lib/reliability/foretell";
 import { keptBasisSchema, keptCostSchema } from "@/lib/reliability/kept-forecast.schema";
 import { type PricedForecast, totalCost } from "@/lib/reliability/priced-forecast";
 import { COUNTING_RULES_VERSION, FORECAST_RULES_VERSION } from "@/lib/reliability/rule-version";
@@ -13,7 +14,7 @@ import { civilDateAt } from "@/lib/warranty/place-of-sale";
 import { fromDateColumn, toDateColumn } from "../calendar-columns";
 import { asActor } from "../database";
 import { breaksUnique } from "../unique-violation";
-import { foretellAll } from "./failure-forecasts";
+import { readForecastFacts } from "./failure-forecasts";
 
 export type KeepAnswer =
   | { readonly ok: true; readonly dataDate: CalendarDate }
@@ -25,13 +26,14 @@ export async function keepForecast(actor: Actor, now = new Date()): Promise<Keep
     return { ok: false, reason: "not-allowed", sentence: "A forecast is kept by a manager." };
   const dataDate = civilDateAt(now, "UTC");
   try {
-    await asActor(actor, async (tx) => {
-      const { revisions, beside, currency } = await foretellAll(tx, dataDate);
-      const ids = new Map(
-        (await tx.revision.findMany({ select: { id: true, code: true } })).map((r) => [r.code, r.id]),
-      );
-      const idOf = (code: string) => ids.get(code) ?? null;
-      await tx.forecast.create({
+    const { facts, ids } = await asActor(actor, async (tx) => ({
+      facts: await readForecastFacts(tx, dataDate),
+      ids: new Map((await tx.revision.findMany({ select: { id: true, code: true } })).map((r) => [r.code, r.id])),
+    }));
+    const { revisions, beside, currency } = foretell(facts);
+    const idOf = (code: string) => ids.get(code) ?? null;
+    await asActor(actor, (tx) =>
+      tx.forecast.create({
         data: {
           dataDate: toDateColumn(dataDate),
           countingRules: COUNTING_RULES_VERSION,
@@ -48,8 +50,9 @@ export async function keepForecast(actor: Actor, now = new Date()): Promise<Keep
             ],
           },
         },
-      });
-    });
+        select: { id: true },
+      }),
+    );
     return { ok: true, dataDate };
   } catch (error) {
     if (!breaksUnique(error, "Forecast_dataDate_key")) throw error;

@@ -32,7 +32,8 @@ const SORTED_IN_MEMORY = "64MB";
 /**
  * Counts all packs by equal lives in one aggregate, for all attributes asked for at once: what `tallyLives` does pack by
  * pack, rule for rule (the integration test holds them against each other). Only the ends of cover are worked out
- * outside the query, by the cover's own rules. Ages travel as text, which costs a third of what arrays do.
+ * outside the query, by the cover's own rules. Ages travel as text, which costs a third of what arrays do. Ordered throughout, so
+ * that the same packs give the same sums to the last digit, whatever way the database took to them.
  */
 export async function readJointLives(
   tx: Transaction,
@@ -49,8 +50,8 @@ export async function readJointLives(
   await tx.$queryRaw`SELECT set_config('work_mem', ${SORTED_IN_MEMORY}, true), set_config('jit', 'off', true)`;
   const rows = await tx.$queryRaw<unknown[]>`${life}
     SELECT ARRAY[${groups}] AS "groups", "stratum", "dispatched", "status", "detail", "any_status", "any_detail",
-      string_agg(concat_ws(' ', "entry", coalesce("exit", -1), coalesce("slack", -1), coalesce("any_exit", -1), "any_slack", "packs"), ' ')
-        AS "runs"
+      string_agg(concat_ws(' ', "entry", coalesce("exit", -1), coalesce("slack", -1), coalesce("any_exit", -1), "any_slack", "packs"), ' '
+        ORDER BY "entry", "exit", "slack", "any_exit", "any_slack") AS "runs"
     FROM (
       SELECT ${groups}, "stratum", "dispatched", "status", "detail", "any_status", "any_detail", "entry", "exit", "slack",
         "any_exit", "any_slack", count(*) AS "packs"
@@ -58,7 +59,8 @@ export async function readJointLives(
       GROUP BY ${groups}, "stratum", "dispatched", "status", "detail", "any_status", "any_detail", "entry", "exit", "slack",
         "any_exit", "any_slack"
     ) "counted"
-    GROUP BY ${groups}, "stratum", "dispatched", "status", "detail", "any_status", "any_detail"`;
+    GROUP BY ${groups}, "stratum", "dispatched", "status", "detail", "any_status", "any_detail"
+    ORDER BY ${groups}, "stratum", "dispatched", "status", "detail", "any_status", "any_detail"`;
   return rows.map((row) => jointLives(attributes, rowSchema.parse(row)));
 }
 

@@ -2,6 +2,7 @@ import "server-only";
 import { z } from "zod";
 import type { Actor } from "@/lib/access/actor";
 import { may } from "@/lib/access/may";
+import { foretell } from "@/lib/reliability/foretell";
 import { keptBasisSchema, keptCostSchema } from "@/lib/reliability/kept-forecast.schema";
 import { meanLagDays, reportingOf } from "@/lib/reliability/reporting-lag";
 import { costKept, type RolledAgainOfAll, rollAgain } from "@/lib/reliability/roll-again";
@@ -13,7 +14,7 @@ import { fromDateColumn, toDateColumn } from "../calendar-columns";
 import { asActor, type Transaction } from "../database";
 import { type CoverEnds, readCoverEnds } from "../warranty/cover-ends";
 import { readExchangeRates } from "./cost-book";
-import { foretellAll, readRunning } from "./failure-forecasts";
+import { readForecastFacts, readRunning } from "./failure-forecasts";
 import { lifeSql } from "./life-sql";
 import { arisenSql, cameBackSql, failedAgainSql } from "./since-sql";
 
@@ -45,93 +46,116 @@ export interface RollForwardPage {
   readonly again: RolledAgainOfAll | null;
 }
 
-/** A kept forecast held against what happened up to a day. Null where the person may not ask or nothing was kept then. */
+/**
+ * A kept forecast held against what happened up to a day, computed when the transaction has ended. Null where the person may not ask
+ * or nothing was kept then.
+ */
 export async function readRollForward(
   actor: Actor,
   from: CalendarDate,
   to: CalendarDate,
 ): Promise<RollForwardPage | null> {
   if (!may(actor, "read-forecast")) return null;
-  return asActor(actor, async (tx) => {
-    const kept = await tx.forecast.findUnique({
-      where: { dataDate: toDateColumn(from) },
-      select: {
-        dataDate: true,
-        keptByName: true,
-        currency: true,
-        countingRules: true,
-        forecastRules: true,
-        lines: {
-          where: { horizon: "cover-end" },
-          select: { revisionId: true, lower: true, upper: true, costLower: true, costUpper: true },
-        },
-        revisions: {
-          select: { basis: true, cost: true, revisionId: true, revision: { select: { code: true } } },
-          orderBy: { revision: { code: "asc" } },
-        },
+  const facts = await asActor(actor, (tx) => readRollFacts(tx, from, to));
+  return facts === null ? null : rolledPage(facts, from, to);
+}
+
+type RollFacts = NonNullable<Awaited<ReturnType<typeof readRollFacts>>>;
+
+async function readRollFacts(tx: Transaction, from: CalendarDate, to: CalendarDate) {
+  const kept = await tx.forecast.findUnique({
+    where: { dataDate: toDateColumn(from) },
+    select: {
+      dataDate: true,
+      keptByName: true,
+      currency: true,
+      countingRules: true,
+      forecastRules: true,
+      lines: {
+        where: { horizon: "cover-end" },
+        select: { revisionId: true, lower: true, upper: true, costLower: true, costUpper: true },
       },
-    });
-    if (kept === null) return null;
-    const today = await foretellAll(tx, to);
-    const ends = await readCoverEnds(tx, to);
-    const soldSince = await readRunning(tx, ends, { soldAfter: from });
-    const arisen = await readArisen(tx, ends, from);
-    const cameBack = await readCameBack(tx, ends, from);
-    const failedAgain = await readFailedAgain(tx, ends, from);
-    const paid = await readPaid(tx, from, to, kept.currency);
-    const days = daysBetween(from, to);
-    const lagDays = meanLagDays(reportingOf(today.lag));
-    const currencyChanged = today.currency !== kept.currency;
-    const { keptByName, currency, countingRules, forecastRules } = kept;
-    const keptOf = (code: string) => {
-      const then = kept.revisions.find(({ revision }) => revision.code === code);
-      const cost = then?.cost == null ? null : keptCostSchema.parse(then.cost);
-      return { then, cost, opening: then === undefined ? null : keptBasisSchema.parse(then.basis) };
-    };
-    return {
-      ...{ from: fromDateColumn(kept.dataDate), to, days, meanLagDays: lagDays, currencyChanged },
-      ...{ keptByName, currency, countingRules, forecastRules },
-      again: rollAgain(
-        today.revisions.map(({ group, cost: costNow }, i) => {
-          const { opening, cost } = keptOf(group);
-          return {
-            ...{ group, costNow, came: failedAgain.get(group) ?? 0 },
-            // Of a revision that there was not, no pack ran again.
-            opening: opening === null ? null : opening.again,
-            closing: today.beside[i]?.again?.basis ?? null,
-            costThen: costKept(cost, kept.currency),
-          };
-        }),
-      ),
-      totalLimits: totalLimits(kept.lines, today.revisions, currencyChanged),
-      // All of today: what there was then is among them, because no revision ever goes.
-      revisions: today.revisions.map((closing) => {
-        const { group: code } = closing;
-        const { then, opening, cost } = keptOf(code);
-        const rolled = rollForward({
-          opening,
-          openingReturns: opening?.returns ?? null,
-          cameBack: cameBack.get(code) ?? 0,
-          openingMean: currencyChanged || cost === null ? null : cost.mean,
-          closing: closing.basis,
-          closingMean: currencyChanged || closing.cost.kind === "unknown" ? null : closing.cost.mean,
-          soldSince: soldSince.get(code) ?? [],
-          arisen: arisen.get(code) ?? { confirmed: 0, undecided: 0 },
-          days,
-          meanLagDays: lagDays,
-        });
-        const line = kept.lines.find((one) => one.revisionId === then?.revisionId);
-        const costLimits = {
-          opening: costLimitsOf(line),
-          closing: currencyChanged ? null : closing.costs["cover-end"],
-        };
+      revisions: {
+        select: { basis: true, cost: true, revisionId: true, revision: { select: { code: true } } },
+        orderBy: { revision: { code: "asc" } },
+      },
+    },
+  });
+  if (kept === null) return null;
+  const today = await readForecastFacts(tx, to);
+  const ends = await readCoverEnds(tx, to);
+  return {
+    kept,
+    today,
+    soldSince: await readRunning(tx, ends, { soldAfter: from }),
+    arisen: await readArisen(tx, ends, from),
+    cameBack: await readCameBack(tx, ends, from),
+    failedAgain: await readFailedAgain(tx, ends, from),
+    paid: await readPaid(tx, from, to, kept.currency),
+  };
+}
+
+/** What was kept of one revision; `opening` null where there was no such revision then. */
+function openingsOf({ revisions }: RollFacts["kept"]) {
+  return new Map(
+    revisions.map(({ revision, revisionId, basis, cost }) => [
+      revision.code,
+      { revisionId, opening: keptBasisSchema.parse(basis), cost: cost == null ? null : keptCostSchema.parse(cost) },
+    ]),
+  );
+}
+
+function rolledPage(facts: RollFacts, from: CalendarDate, to: CalendarDate): RollForwardPage {
+  const { kept, soldSince, arisen, cameBack, failedAgain, paid } = facts;
+  const today = foretell(facts.today);
+  const openings = openingsOf(kept);
+  const days = daysBetween(from, to);
+  const lagDays = meanLagDays(reportingOf(today.lag));
+  const currencyChanged = today.currency !== kept.currency;
+  const { keptByName, currency, countingRules, forecastRules } = kept;
+  return {
+    ...{ from: fromDateColumn(kept.dataDate), to, days, meanLagDays: lagDays, currencyChanged },
+    ...{ keptByName, currency, countingRules, forecastRules },
+    again: rollAgain(
+      today.revisions.map(({ group, cost: costNow }, i) => {
+        const then = openings.get(group);
         return {
-          ...{ group: code, isNew: then === undefined, ...rolled, costLimits },
-          paid: paid.get(code) ?? { amountMinor: 0 },
+          ...{ group, costNow, came: failedAgain.get(group) ?? 0 },
+          // Of a revision that there was not, no pack ran again.
+          opening: then === undefined ? null : then.opening.again,
+          closing: today.beside[i]?.again?.basis ?? null,
+          costThen: costKept(then?.cost ?? null, kept.currency),
         };
       }),
-    };
-  });
+    ),
+    totalLimits: totalLimits(kept.lines, today.revisions, currencyChanged),
+    // All of today: what there was then is among them, because no revision ever goes.
+    revisions: today.revisions.map((closing) => {
+      const { group: code } = closing;
+      const then = openings.get(code);
+      const rolled = rollForward({
+        opening: then?.opening ?? null,
+        openingReturns: then?.opening.returns ?? null,
+        cameBack: cameBack.get(code) ?? 0,
+        openingMean: currencyChanged ? null : (then?.cost?.mean ?? null),
+        closing: closing.basis,
+        closingMean: currencyChanged || closing.cost.kind === "unknown" ? null : closing.cost.mean,
+        soldSince: soldSince.get(code) ?? [],
+        arisen: arisen.get(code) ?? { confirmed: 0, undecided: 0 },
+        days,
+        meanLagDays: lagDays,
+      });
+      const line = kept.lines.find((one) => one.revisionId === then?.revisionId);
+      const costLimits = {
+        opening: costLimitsOf(line),
+        closing: currencyChanged ? null : closing.costs["cover-end"],
+      };
+      return {
+        ...{ group: code, isNew: then === undefined, ...rolled, costLimits },
+        paid: paid.get(code) ?? { amountMinor: 0 },
+      };
+    }),
+  };
 }
 
 /** The same for a file that leaves the house. */
