@@ -95,29 +95,38 @@ export function legalClock(
     };
   }
   const business = buyerKind === "business" ? [lawSpokenBeside.businessBuyer] : [];
-  const { months, monthsAfterRepair, burdenMonths, rejectDays, sources } = duty;
-  const isLonger = repairsBefore > 0 && monthsAfterRepair > 0;
-  const all = months === null ? null : months + (isLonger ? monthsAfterRepair : 0);
+  const { months, monthsAfterRepair, repairsThatLengthen, burdenMonths, rejectDays, sources } = duty;
+  const counted = Math.min(repairsBefore, repairsThatLengthen);
+  const longerByMonths = counted * monthsAfterRepair;
+  const isLonger = longerByMonths > 0;
+  const mayGrow = monthsAfterRepair > 0 && counted < repairsThatLengthen;
+  const all = months === null ? null : months + longerByMonths;
   const endsOn = all === null ? null : windowEnd(soldOn, all, "february-28");
   return {
     endsOn,
     sentences: [
       ...business,
       ...(all === null || endsOn === null ? [duty.insteadOfMonths ?? ""] : [timeSentence(all, soldOn, endsOn, toldOn)]),
-      ...(isLonger && endsOn !== null
-        ? [`One repair lengthens the time once by ${sayMonths(monthsAfterRepair)}; that is counted here.`]
-        : []),
+      ...(isLonger && endsOn !== null ? [lengthenedSentence(counted, repairsThatLengthen, monthsAfterRepair)] : []),
       ...(burdenMonths === null ? [] : [burdenSentence(soldOn, burdenMonths, toldOn)]),
       ...(rejectDays === null ? [] : [rejectSentence(soldOn, rejectDays, toldOn)]),
       ...(monthsAfterRepair > 0 && endsOn === null ? [lengthensNothingSentence(monthsAfterRepair)] : []),
-      ...(monthsAfterRepair > 0 && !isLonger && endsOn !== null
-        ? [`A repair would lengthen the time once by ${sayMonths(monthsAfterRepair)}.`]
+      ...(mayGrow && endsOn !== null
+        ? [
+            `${isLonger ? "Another" : "A"} repair would lengthen the time ${repairsThatLengthen === 1 ? "once " : ""}by ${sayMonths(monthsAfterRepair)}.`,
+          ]
         : []),
     ],
     sources,
     row: { version: duty.version, salesFrom: duty.salesFrom },
     counsel: sayCounsel(duty),
   };
+}
+
+function lengthenedSentence(counted: number, most: number, months: number): string {
+  return most === 1
+    ? `One repair lengthens the time once by ${sayMonths(months)}; that is counted here.`
+    : `Each repair lengthens the time by ${sayMonths(months)}, ${most} at the most; ${counted === 1 ? "one is" : `${counted} are`} counted here.`;
 }
 
 function timeSentence(months: number, soldOn: CalendarDate, endsOn: CalendarDate, toldOn: CalendarDate): string {

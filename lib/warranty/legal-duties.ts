@@ -1,4 +1,4 @@
-import { calendarDate, compareDates } from "./calendar";
+import { calendarDate } from "./calendar";
 import { AT_SET_UP, type LegalDuty, type LegalSource } from "./legal-duty";
 
 const directive: LegalSource = { named: "Directive (EU) 2019/771, Art. 10, 11 and 13", mark: "read in a summary" };
@@ -11,6 +11,7 @@ const olderDirective: LegalSource = { named: "Directive 1999/44/EC, Art. 5", mar
 const noFixedTime = {
   months: null,
   monthsAfterRepair: 0,
+  repairsThatLengthen: 1,
   informBeforeRemedy: false,
   refurbishedOnRequest: false,
 } as const;
@@ -23,6 +24,12 @@ interface UnionTerms {
   readonly olderMonths?: number;
   readonly months?: number;
   readonly burdenMonths?: number;
+  /** First day of the law that carried the directive of 2019 out, where that came later than it was due (1 January 2022). */
+  readonly carriedOutFrom?: string;
+  readonly rejectDays?: number | null;
+  /** What a repair added by national law before the directive added its own, and how many repairs did. */
+  readonly repairAddsMonths?: number;
+  readonly repairsThatLengthen?: number;
   readonly national?: readonly LegalSource[];
 }
 
@@ -52,10 +59,14 @@ function unionRows(
     national = [],
     olderFrom = accessions[country] ?? "2002-01-01",
     olderMonths = 24,
+    carriedOutFrom = "2022-01-01",
+    rejectDays = null,
+    repairAddsMonths = 0,
+    repairsThatLengthen = 1,
   }: UnionTerms = {},
 ): Terms[] {
-  const common = { country, insteadOfMonths: null, rejectDays: null };
-  const plain = { monthsAfterRepair: 0, informBeforeRemedy: false, refurbishedOnRequest: false };
+  const common = { country, insteadOfMonths: null };
+  const plain = { informBeforeRemedy: false, refurbishedOnRequest: false };
   return [
     {
       ...common,
@@ -63,14 +74,20 @@ function unionRows(
       salesFrom: calendarDate(olderFrom),
       months: olderMonths,
       burdenMonths: 6,
+      rejectDays: null,
+      monthsAfterRepair: 0,
+      repairsThatLengthen: 1,
       sources: [olderDirective, ...(olderMonths === 24 ? [] : national)],
     },
     {
       ...common,
       ...plain,
-      salesFrom: calendarDate("2022-01-01"),
+      salesFrom: calendarDate(carriedOutFrom),
       months,
       burdenMonths,
+      rejectDays,
+      monthsAfterRepair: repairAddsMonths,
+      repairsThatLengthen,
       sources: [directive, ...national],
     },
     {
@@ -78,7 +95,9 @@ function unionRows(
       salesFrom: calendarDate("2026-07-31"),
       months,
       burdenMonths,
+      rejectDays,
       monthsAfterRepair: 12,
+      repairsThatLengthen: 1,
       informBeforeRemedy: true,
       refurbishedOnRequest: true,
       sources: [directive, amending, ...national],
@@ -88,20 +107,17 @@ function unionRows(
 
 const memory = (named: string): LegalSource => ({ named, mark: "from memory: verify" });
 
-interface NationalTerms {
+interface NationalTerms extends Pick<UnionTerms, "rejectDays" | "carriedOutFrom"> {
   readonly insteadOfMonths: string;
-  readonly rejectDays?: number;
   readonly national: readonly LegalSource[];
 }
 
 /** Rows of a member state whose own law names no fixed time: the directive's Art. 10(3) lets it go further than two years. */
-function nationalTimeRows(country: string, { national, insteadOfMonths, rejectDays }: NationalTerms): Terms[] {
-  return unionRows(country, { national }).map((row) => ({
+function nationalTimeRows(country: string, { insteadOfMonths, national, ...terms }: NationalTerms): Terms[] {
+  return unionRows(country, { ...terms, national }).map((row) => ({
     ...row,
     months: null,
     insteadOfMonths,
-    rejectDays:
-      rejectDays !== undefined && compareDates(row.salesFrom, calendarDate("2022-01-01")) >= 0 ? rejectDays : null,
     sources: [...row.sources.filter((source) => !national.includes(source)), ...national],
   }));
 }
@@ -135,14 +151,50 @@ const terms: readonly Terms[] = [
   // For a state of the Union or its economic area whose own law is not held here: the directives alone.
   ...unionRows("EU"),
   ...AT_THE_MINIMUM.flatMap((country) => unionRows(country, { national: [takenAtTheMinimum] })),
-  ...unionRows("PL", { burdenMonths: 24, national: [memory("Ustawa o prawach konsumenta, Art. 43b and 43c")] }),
-  ...unionRows("FR", { burdenMonths: 24, national: [memory("Code de la consommation, Art. L217-3 and L217-7")] }),
+  {
+    country: "PL",
+    salesFrom: calendarDate("2014-12-25"),
+    ...{ months: 24, insteadOfMonths: null, burdenMonths: 12, rejectDays: null },
+    ...{ monthsAfterRepair: 0, repairsThatLengthen: 1, informBeforeRemedy: false, refurbishedOnRequest: false },
+    sources: [olderDirective, memory("Kodeks cywilny, Art. 556(2) and 568, from 25 December 2014")],
+  },
+  ...unionRows("PL", {
+    burdenMonths: 24,
+    carriedOutFrom: "2023-01-01",
+    national: [memory("Ustawa o prawach konsumenta, Art. 43b and 43c, from 1 January 2023")],
+  }),
+  ...unionRows("FR", {
+    burdenMonths: 24,
+    repairAddsMonths: 6,
+    national: [
+      memory("Code de la consommation, Art. L217-3 and L217-7"),
+      {
+        named:
+          "Code de la consommation, Art. L217-13: six months more after a repair (how they stand beside the directive's 12 months: ask counsel); where a repair was chosen and another pack is given instead, a new term begins with its delivery, which is not counted here",
+        mark: "read in the text of the law",
+      },
+    ],
+  }),
   ...unionRows("ES", {
     months: 36,
     burdenMonths: 24,
     national: [memory("Real Decreto Legislativo 1/2007, Art. 120 and 121")],
   }),
-  ...unionRows("PT", { months: 36, burdenMonths: 24, national: [memory("Decreto-Lei 84/2021, Art. 12 and 13")] }),
+  ...unionRows("PT", {
+    months: 36,
+    burdenMonths: 24,
+    rejectDays: 30,
+    repairAddsMonths: 6,
+    repairsThatLengthen: 4,
+    national: [
+      memory("Decreto-Lei 84/2021, Art. 12 and 13"),
+      {
+        named:
+          "Decreto-Lei 84/2021, as lawyers and a consumers' page explain it: within 30 days replacement or termination as the consumer chooses; six months more for each repair, four at the most (how they stand beside the directive's 12 months: ask counsel)",
+        mark: "read in a summary",
+      },
+    ],
+  }),
   // Three years in Sweden since 1 April 2005 already (from memory: verify).
   ...unionRows("SE", {
     olderFrom: "2005-04-01",
@@ -154,7 +206,8 @@ const terms: readonly Terms[] = [
   ...nationalTimeRows("IE", {
     insteadOfMonths: "The law names no fixed time for a fault to appear; a claim can be brought for six years.",
     rejectDays: 30,
-    national: [memory("Consumer Rights Act 2022, Part 2; Statute of Limitations 1957, s. 11")],
+    carriedOutFrom: "2022-11-29",
+    national: [memory("Consumer Rights Act 2022, Part 2, from 29 November 2022; Statute of Limitations 1957, s. 11")],
   }),
   ...nationalTimeRows("NL", {
     insteadOfMonths: "The law names no fixed time: the goods must last as long as a buyer may expect of such goods.",

@@ -8,6 +8,7 @@ import { type LegalSource, sourceMarks } from "./legal-duty";
 /** Bounds that keep every date inside the calendar; engineering defaults. */
 const MOST_MONTHS = 600;
 const MOST_DAYS = 3660;
+const MOST_REPAIRS = 100;
 
 /** What a row says besides its country and days, as it is kept. */
 export const legalDutyContentSchema = z.object({
@@ -16,6 +17,8 @@ export const legalDutyContentSchema = z.object({
   burdenMonths: z.int().min(1).max(MOST_MONTHS).nullable(),
   rejectDays: z.int().min(1).max(MOST_DAYS).nullable(),
   monthsAfterRepair: z.int().min(0).max(MOST_MONTHS),
+  /** Rows kept before this was asked know of one repair. */
+  repairsThatLengthen: z.int().min(1).max(MOST_REPAIRS).default(1),
   informBeforeRemedy: z.boolean(),
   refurbishedOnRequest: z.boolean(),
   sources: z.array(z.object({ named: z.string().min(3).max(400), mark: z.enum(sourceMarks) })).min(1),
@@ -80,6 +83,9 @@ export const legalDutyProposalSchema = z
     burdenMonths: numberOrNothing(MOST_MONTHS),
     rejectDays: numberOrNothing(MOST_DAYS),
     monthsAfterRepair: numberOrNothing(MOST_MONTHS).transform((months) => months ?? 0),
+    repairsThatLengthen: numberOrNothing(MOST_REPAIRS)
+      .default(1)
+      .transform((repairs) => repairs ?? 1),
     informBeforeRemedy: yesOrNo,
     refurbishedOnRequest: yesOrNo,
     sources: sourceLines,

@@ -38,8 +38,10 @@ export interface LegalDuty {
   readonly burdenMonths: number | null;
   /** Days in which a consumer may reject the goods outright; null where there are none. */
   readonly rejectDays: number | null;
-  /** Months by which one repair lengthens the time, once. */
+  /** Months by which a repair lengthens the time. */
   readonly monthsAfterRepair: number;
+  /** How many repairs do so; the next one adds nothing. */
+  readonly repairsThatLengthen: number;
   /** Whether the consumer must be told of the choice and of the lengthening before a remedy. */
   readonly informBeforeRemedy: boolean;
   /** Whether a refurbished replacement needs the consumer's own request. */
@@ -103,7 +105,7 @@ export function sayDuty(duty: LegalDuty): string {
       : `A fault must appear within ${months} months of delivery.`,
     burdenMonths === null ? null : `Within ${burdenMonths} months it is taken to have been there at delivery.`,
     rejectDays === null ? null : `The consumer may reject the goods within ${rejectDays} days.`,
-    monthsAfterRepair === 0 ? null : sayLengthening(months, monthsAfterRepair),
+    monthsAfterRepair === 0 ? null : sayLengthening(duty),
     duty.informBeforeRemedy ? "The consumer is told of the choice and of the lengthening before a remedy." : null,
     duty.refurbishedOnRequest ? "A refurbished replacement needs the consumer's own request." : null,
   ]
@@ -111,8 +113,9 @@ export function sayDuty(duty: LegalDuty): string {
     .join(" ");
 }
 
-function sayLengthening(months: number | null, monthsAfterRepair: number): string {
-  return months === null
-    ? lengthensNothingSentence(monthsAfterRepair)
-    : `One repair lengthens the time once by ${monthsAfterRepair} months.`;
+function sayLengthening({ months, monthsAfterRepair, repairsThatLengthen }: LegalDuty): string {
+  if (months === null) return lengthensNothingSentence(monthsAfterRepair);
+  return repairsThatLengthen === 1
+    ? `One repair lengthens the time once by ${monthsAfterRepair} months.`
+    : `Each repair lengthens the time by ${monthsAfterRepair} months, ${repairsThatLengthen} repairs at the most.`;
 }

@@ -11,12 +11,23 @@ import type { Transaction } from "../database";
 /** SHA-256 over all a row says: one changed word is another row, and counsel is asked anew. */
 export function fingerprintOfDuty(duty: LegalDuty): string {
   const { country, salesFrom, months, insteadOfMonths, burdenMonths, rejectDays, monthsAfterRepair } = duty;
-  const { informBeforeRemedy, refurbishedOnRequest } = duty;
+  const { informBeforeRemedy, refurbishedOnRequest, repairsThatLengthen } = duty;
   const sources = duty.sources.map(({ named, mark }) => [named, mark]);
   const said = [country, salesFrom, months, insteadOfMonths, burdenMonths, rejectDays, monthsAfterRepair];
-  return createHash("sha256")
-    .update(JSON.stringify([...said, informBeforeRemedy, refurbishedOnRequest, sources]))
-    .digest("hex");
+  return (
+    createHash("sha256")
+      // Of one repair nothing was said when the first rows were confirmed, and their words are still the same.
+      .update(
+        JSON.stringify([
+          ...said,
+          informBeforeRemedy,
+          refurbishedOnRequest,
+          sources,
+          ...(repairsThatLengthen === 1 ? [] : [repairsThatLengthen]),
+        ]),
+      )
+      .digest("hex")
+  );
 }
 
 interface DutyColumns {

@@ -46,6 +46,45 @@ test("a repair lengthens the time once by 12 months, for sales from 31 July 2026
   );
 });
 
+// Code de la consommation, Art. L217-13: six months after a repair under the legal guarantee, for contracts since 1 January 2022.
+test("in France a repair lengthened the time by six months before the Union's own rule came", () => {
+  const sold = (soldOn: string, repairsBefore: number) =>
+    legalClock(facts({ country: "FR", soldOn: day(soldOn), repairsBefore })).endsOn;
+  expect(sold("2024-05-01", 0)).toBe("2026-05-01");
+  expect(sold("2024-05-01", 1)).toBe("2026-11-01");
+  expect(sold("2024-05-01", 2)).toBe("2026-11-01");
+  expect(sold("2021-12-31", 1)).toBe("2023-12-31");
+});
+
+// Decreto-Lei 84/2021 as explained in summaries: six months for each repair, four at the most; 30 days to replace or to end the contract.
+test("in Portugal each of four repairs lengthens the time by six months, and the first thirty days are said", () => {
+  const sold = (repairsBefore: number) =>
+    legalClock(facts({ country: "PT", soldOn: day("2024-05-01"), repairsBefore }));
+  expect([0, 1, 2, 4, 5].map((repairs) => sold(repairs).endsOn)).toEqual([
+    "2027-05-01",
+    "2027-11-01",
+    "2028-05-01",
+    "2029-05-01",
+    "2029-05-01",
+  ]);
+  expect(sold(2).sentences.join(" ")).toMatch(
+    /Each repair lengthens the time by 6 months, 4 at the most; 2 are counted here\. .*Another repair would lengthen the time by 6 months\./,
+  );
+  expect(sold(4).sentences.join(" ")).not.toMatch(/would lengthen/);
+  expect(said({ country: "PT", soldOn: day("2024-05-01"), toldOn: day("2024-05-20") })).toMatch(
+    /Until 31 May 2024 the consumer may reject the goods outright/,
+  );
+});
+
+// Consumer Rights Act 2022 (IE) from 29 November 2022 and Art. 43b and 43c (PL) from 1 January 2023, both from memory: verify.
+test("what came later than the directive was due is said of no earlier sale", () => {
+  const rejected = (soldOn: string) => said({ country: "IE", soldOn: day(soldOn), toldOn: day(soldOn) });
+  expect(rejected("2022-11-28")).not.toMatch(/reject/);
+  expect(rejected("2022-11-29")).toMatch(/may reject the goods outright/);
+  const burden = (soldOn: string) => legalDutyOn("PL", day(soldOn))?.burdenMonths;
+  expect([burden("2014-12-24"), burden("2022-12-31"), burden("2023-01-01")]).toEqual([6, 12, 24]);
+});
+
 // Directive (EU) 2024/1799 lengthens the time that the law of the state names; what it does where none is named is for counsel.
 test.for(["IE", "NL", "FI"])(
   "in %s nothing is lengthened, because no time is named: counsel is to be asked",

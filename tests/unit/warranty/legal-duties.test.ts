@@ -67,6 +67,7 @@ const typed = (over: Record<string, string> = {}) => ({
   burdenMonths: "12",
   rejectDays: "",
   monthsAfterRepair: "",
+  repairsThatLengthen: "",
   informBeforeRemedy: "no",
   refurbishedOnRequest: "no",
   sources: "Directive (EU) 2019/771, Art. 10 [read in a summary]",
@@ -84,6 +85,8 @@ test("a proposed row reads back as its form shows it, sources with their marks i
     expect(again.sources).toEqual(row.sources);
   }
   expect(legalDutyProposalSchema.parse(typed())).toMatchObject({ country: "DE", months: 24, monthsAfterRepair: 0 });
+  expect(legalDutyProposalSchema.parse(typed({ repairsThatLengthen: "4" })).repairsThatLengthen).toBe(4);
+  expect(legalDutyProposalSchema.parse(typed()).repairsThatLengthen).toBe(1);
 });
 
 test("a row without a source, without a mark, or with both a time and something in its place is refused at its field", () => {

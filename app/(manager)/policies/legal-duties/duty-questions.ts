@@ -55,10 +55,17 @@ export function dutyQuestions(country: string, from: LegalDuty | null): FormQues
     },
     {
       name: "monthsAfterRepair",
-      label: "Months by which one repair lengthens the time, once",
+      label: "Months by which a repair lengthens the time",
       hint: "Empty where it does not.",
       kind: "number",
       value: from === null || from.monthsAfterRepair === 0 ? "" : String(from.monthsAfterRepair),
+    },
+    {
+      name: "repairsThatLengthen",
+      label: "How many repairs do so",
+      hint: "1 where it is lengthened once; empty counts as 1.",
+      kind: "number",
+      value: String(from?.repairsThatLengthen ?? 1),
     },
     {
       name: "informBeforeRemedy",
