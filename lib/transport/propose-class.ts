@@ -3,7 +3,7 @@ import type { TransportInput } from "@/lib/diagnosis/stages/transport-input";
 import { readStoredFinding } from "@/lib/diagnosis/stored-finding";
 import { defaultVerdictThresholds } from "@/lib/diagnosis/verdict-thresholds";
 import { lowerFirst } from "@/lib/diagnosis/wording";
-import { type DangerSign, dangerLabels, dangerOf, dangerSigns } from "@/lib/returns/danger-signs";
+import { type DangerSign, dangerAnswers, dangerLabels, dangerOf, dangerSigns } from "@/lib/returns/danger-signs";
 import { type Criterion, criteria, criterionOfFault, criterionOfSign } from "./criteria";
 import type { TransportClass } from "./transport-class";
 
@@ -85,6 +85,7 @@ export function proposeClass(evidence: PackEvidence): ClassProposal {
       ...earlier
         .filter((file) => file.found.length > 0)
         .map(({ fileName }) => `Part of this is in earlier readings, ${fileName}: newer ones do not undo it.`),
+      ...wetSentence(evidence),
       ...(safetyClass === "C" ? blindTo(evidence.readings) : []),
     ],
     notDiagnosed,
@@ -144,6 +145,15 @@ function unseenCells({ unseen, findings }: TransportInput): string[] {
   return [...new Set(open.map(({ because }) => because))];
 }
 
+/** Water changes no class by itself, but whoever declares one is to know of it: inside a pack it shows days later. */
+function wetSentence({ conditions }: PackEvidence): string[] {
+  return conditions.includes("in-the-wet") || conditions.includes("after-washing")
+    ? [
+        "Told: it happens in the wet or after washing. Water in a pack shows days later: look for it before it is called sound.",
+      ]
+    : [];
+}
+
 /** What a person who declares a pack sound should know the readings were blind to. It changes no class. */
 function blindTo(readings: TransportInput | null): string[] {
   return [...new Set((readings?.unseen ?? []).map(({ because }) => because))];
@@ -152,6 +162,7 @@ function blindTo(readings: TransportInput | null): string[] {
 function warningsIn(evidence: PackEvidence, signs: readonly DangerSign[]): string[] {
   return [
     ...signs.map((sign) => `Told by the dealer: ${lowerFirst(dangerLabels[sign])}.`),
+    ...unknownSigns(evidence).map((word) => `Told by the dealer, in a word that is not known here: ${word}.`),
     ...evidence.signsInHand,
     ...(evidence.ofCase === null || evidence.ofCase.isJudged ? [] : [`Read on the case: ${evidence.ofCase.sentence}`]),
     ...evidence.judged,
@@ -162,6 +173,12 @@ function warningsIn(evidence: PackEvidence, signs: readonly DangerSign[]): strin
       .filter(({ suggestedRemedy }) => suggestedRemedy === "isolate")
       .map(({ fileName }) => `Earlier readings, ${fileName}, suggest to isolate it.`),
   ];
+}
+
+/** Signs of an older or a newer list: nobody here knows what they meant, so they count as signs. */
+function unknownSigns({ dangerSigns: told }: PackEvidence): string[] {
+  const known: readonly string[] = dangerAnswers;
+  return told.filter((word) => !known.includes(word));
 }
 
 function crashed({ conditions }: PackEvidence): boolean {

@@ -93,6 +93,8 @@ const clauses: readonly [string, Partial<PackEvidence>, string, string][] = [
     "C",
     "not-damaged",
   ],
+  ["a sign nobody here knows: no sound pack", { dangerSigns: ["melted"] }, "B", "damaged"],
+  ["a sign nobody here knows, and no file", { dangerSigns: ["melted"], readings: null }, "A1", "do-not-ship"],
   ["physical damage, diagnosed, no other sign", { conditions: ["after-crash-or-drop"] }, "B", "damaged"],
   [
     "battery management system damaged, criterion (f): damaged, even where the diagnosis was milder",
@@ -221,4 +223,15 @@ test("a gap of the case that grew is liable to react and prefills physical damag
   expect(judged).toMatchObject({ safetyClass: "B", transportClass: "damaged", criteria: ["physical-damage"] });
   const bent = proposeClass({ ...sound, ofCase: { ...grown, safetyClass: "B" } });
   expect(bent).toMatchObject({ safetyClass: "B", criteria: ["physical-damage"] });
+});
+
+test("whoever declares a pack that was wet is told to look for water, whatever the class", () => {
+  for (const condition of ["in-the-wet", "after-washing"]) {
+    const proposal = proposeClass({ ...sound, conditions: [condition] });
+    expect(proposal.transportClass).toBe("not-damaged");
+    expect(proposal.reasons.join(" ")).toMatch(
+      /Water in a pack shows days later: look for it before it is called sound/,
+    );
+  }
+  expect(proposeClass(sound).reasons.join(" ")).not.toMatch(/Water/);
 });
