@@ -36,7 +36,7 @@ const remedyWords: Readonly<Record<Remedy, string>> = {
  */
 const safetyClassWords: Readonly<Record<SafetyClass, string>> = {
   A0: "Danger now: keep away from the pack, nobody handles it.",
-  A1: "Critical: keep it in quarantine. It is not moved until service has arranged special packaging.",
+  A1: "Critical: set apart, in quarantine where it is at the works. It is not sent until service has arranged special packaging.",
   B: "Treated as damaged or defective: it moves only in the packaging that service names.",
   U: "Cannot be judged yet: treated as damaged until it can.",
   C: "Going by these readings it does not count as damaged or defective for handling. It still waits for service before it is sent.",

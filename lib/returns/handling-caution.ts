@@ -50,10 +50,7 @@ export function handlingCaution(facts: CautionFacts): HandlingCaution | null {
       kind: "danger",
       title: "Set apart: only trained persons handle this pack",
       deferral: DEFERRAL,
-      handling: inThisOrder(
-        whoHasIt(place) ?? whereItLies(place),
-        "It is not charged, discharged, opened or moved until a trained person has judged it and the packing is named.",
-      ),
+      handling: inThisOrder(whoHasIt(place) ?? whereItLies(place), howFarItGoes(place)),
     };
   }
   if (worst === "C") return null;
@@ -92,6 +89,16 @@ function whoHasIt(place: CustodyPlace): string | null {
       return never;
     }
   }
+}
+
+/**
+ * At a dealer's or a customer's the script they read has it brought outside, away from what burns, and no further: told otherwise on the
+ * telephone they would leave it in the shop.
+ */
+function howFarItGoes(place: CustodyPlace): string {
+  return place === "with-dealer" || place === "with-customer"
+    ? "It is not charged, discharged, opened or sent, and carried no further than outside, to the place that the dealer's page names, until a trained person has judged it and the packing is named."
+    : "It is not charged, discharged, opened or moved until a trained person has judged it and the packing is named.";
 }
 
 function whereItLies(place: CustodyPlace): string {

@@ -4,6 +4,8 @@ import { atTheWorks, custodyPlaces } from "@/lib/returns/custody-track";
 import { dangerSigns } from "@/lib/returns/danger-signs";
 import { DEFERRAL, handlingCaution } from "@/lib/returns/handling-caution";
 import { dangerNow, type SafetyState, safetyStates } from "@/lib/returns/safety-track";
+import { dealerScripts } from "@/lib/transport/dealer-script";
+import { firstTransportRules } from "@/tests/support/first-transport-rules";
 
 const quiet = { dangerSigns: [], safetyClasses: ["C"], flag: "normal", suggestedRemedy: null, place: "bench" } as const;
 
@@ -50,10 +52,22 @@ test("a pack set apart is said to lie in a quarantine place only where it does, 
     const { handling = "" } = handlingCaution({ ...quiet, flag: "isolate", place }) ?? {};
     expect(handling.includes("in its quarantine place"), place).toBe(place === "quarantine");
     expect(/not here|knows where it is/.test(handling), place).toBe(!atTheWorks.includes(place));
-    expect(handling, place).toMatch(/not charged, discharged, opened or moved/);
+    expect(handling, place).toMatch(/not charged, discharged, opened or (moved|sent)/);
   }
   const { handling } = handlingCaution({ ...quiet, flag: "do-not-move", place: "with-dealer" }) ?? {};
   expect(handling).toMatch(/^It is not here but with the dealer, and nobody of this house watches it\./);
+});
+
+test("of a pack set apart the house says what the dealer reads: outside it goes, and no further", () => {
+  const { headline, does } = dealerScripts(firstTransportRules(), "en")["set-apart"];
+  expect([headline, ...does].join(" ")).toMatch(/Bring it outside, or have it brought/);
+  for (const place of ["with-dealer", "with-customer"] as const) {
+    const { handling = "" } = handlingCaution({ ...quiet, flag: "isolate", place }) ?? {};
+    expect(handling, place).toMatch(/carried no further than outside, to the place that the dealer's page names/);
+    expect(handling, place).not.toMatch(/not .*moved/);
+  }
+  const keepAway = dealerScripts(firstTransportRules(), "en")["keep-away"];
+  expect([...keepAway.does, ...keepAway.donts].join(" ")).not.toMatch(/Bring it outside/);
 });
 
 test("every caution puts local rules and trained people before itself and plays nothing down", () => {
