@@ -56,6 +56,7 @@ export function findingLetter(facts: FindingFacts): Letter {
   // A fault that hands and instruments found, and no readings: "nothing shows" would contradict it.
   const namesNoFault: readonly (string | null)[] = [null, "unknown", "no-fault-found"];
   const restsOnTheBench = seen.length === 0 && !namesNoFault.includes(confirmedFault);
+  const isUnseen = file === null && tests.length === 0 && confirmedFault === null;
   const number = (value: number) => value.toLocaleString(language, { maximumFractionDigits: 1 });
   const held =
     capacity === null
@@ -76,7 +77,7 @@ export function findingLetter(facts: FindingFacts): Letter {
         restsOnTheBench
           ? [confirmedSentence()]
           : seen.length === 0
-            ? [fillWords(words.nothing, { serial: serialShown })]
+            ? [fillWords(isUnseen ? words.nothingMeasured : words.nothing, { serial: serialShown })]
             : [words.found],
         seen,
       ),
@@ -96,7 +97,7 @@ export function findingLetter(facts: FindingFacts): Letter {
   };
 
   function confirmedSentence(): string {
-    if (confirmedFault === null) return words.notYet;
+    if (confirmedFault === null) return isUnseen ? words.nothingYet : words.notYet;
     if (confirmedFault === "unknown") return words.unknown;
     if (confirmedFault === "no-fault-found") return words.noFault;
     return fillWords(words.confirmedAs, { fault: faults[confirmedFault] });

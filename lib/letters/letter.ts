@@ -112,6 +112,8 @@ export interface LetterWords {
     readonly title: string;
     readonly found: string;
     readonly nothing: string;
+    /** Before anybody measured or examined anything. */
+    readonly nothingMeasured: string;
     readonly surely: string;
     readonly perhaps: string;
     readonly group: string;
@@ -135,6 +137,7 @@ export interface LetterWords {
     readonly noFault: string;
     readonly unknown: string;
     readonly notYet: string;
+    readonly nothingYet: string;
     readonly noDecision: string;
   };
   readonly faults: Readonly<Record<Fault, string>>;

@@ -60,6 +60,7 @@ export const wordsDe: LetterWords = {
     title: "Was wir am Akku gefunden haben: Rücksendung {reference}",
     found: "Das zeigt sich in den Messungen:",
     nothing: "In den Messungen am Akku {serial} zeigt sich nichts, was wir benennen könnten.",
+    nothingMeasured: "Am Akku {serial} wurde noch nichts gemessen; was ihm fehlt, lässt sich noch nicht sagen.",
     surely: "Mit großer Sicherheit fanden wir {fault}.",
     perhaps: "Vielleicht fanden wir {fault}; die Messwerte allein klären es nicht.",
     group: "Gruppe",
@@ -104,6 +105,7 @@ export const wordsDe: LetterWords = {
     noFault: "Bei der Untersuchung wurde kein Fehler des Akkus bestätigt.",
     unknown: "Der Akku wurde untersucht, die Ursache ist nicht bekannt.",
     notYet: "Noch ist nichts bestätigt: Das zeigen die Messwerte, es ist keine Entscheidung.",
+    nothingYet: "Noch ist nichts bestätigt und nichts entschieden.",
     noDecision:
       "Dieser Brief entscheidet nichts. Ihre gesetzlichen Rechte gegenüber dem Verkäufer bleiben unberührt und kosten Sie nichts.",
   },

@@ -55,6 +55,7 @@ export const wordsEn: LetterWords = {
     title: "What we found on the pack: return {reference}",
     found: "This shows in what was measured:",
     nothing: "Nothing that we could name shows in what was measured on the pack {serial}.",
+    nothingMeasured: "Nothing was measured on the pack {serial} yet, so we cannot say yet what is wrong with it.",
     surely: "Almost certainly {fault}.",
     perhaps: "Perhaps {fault}; the readings alone do not settle it.",
     group: "group",
@@ -101,6 +102,7 @@ export const wordsEn: LetterWords = {
     noFault: "No fault of the pack was confirmed when it was examined.",
     unknown: "The pack was examined, and the cause is not known.",
     notYet: "Nothing is confirmed yet: this is what the readings show, not a decision.",
+    nothingYet: "Nothing is confirmed yet, and nothing is decided.",
     noDecision:
       "This letter decides nothing. Your legal rights against the seller are not affected by it and cost you nothing.",
   },

@@ -55,6 +55,7 @@ export const wordsEs: LetterWords = {
     title: "Qué hemos encontrado en la batería: devolución {reference}",
     found: "Esto se ve en lo que se midió:",
     nothing: "En lo que se midió en la batería {serial} no se ve nada que podamos nombrar.",
+    nothingMeasured: "En la batería {serial} todavía no se ha medido nada; aún no podemos decir qué le pasa.",
     surely: "Con mucha seguridad {fault}.",
     perhaps: "Puede ser {fault}; las lecturas por sí solas no lo aclaran.",
     group: "grupo",
@@ -100,6 +101,7 @@ export const wordsEs: LetterWords = {
     noFault: "Al examinarla no se confirmó ningún fallo de la batería.",
     unknown: "La batería se examinó y la causa no se conoce.",
     notYet: "Todavía no hay nada confirmado: esto es lo que muestran las lecturas, no una decisión.",
+    nothingYet: "Todavía no hay nada confirmado ni decidido.",
     noDecision:
       "Esta carta no decide nada. Sus derechos legales frente al vendedor no se ven afectados y no le cuestan nada.",
   },

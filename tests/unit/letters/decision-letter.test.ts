@@ -213,6 +213,22 @@ test("the letter of what was found names fault, group and reading, and says what
   const byHand = textIn("en", { file: null, findings: [], confirmedFault: "main-lead" });
   expect(byHand).not.toMatch(/Nothing that we could name/);
   expect(byHand.match(/Confirmed when the pack was examined/g)).toHaveLength(1);
+  // Nobody looked at the pack yet: that nothing shows in what was measured would be untrue.
+  const unread = { file: null, findings: [], tests: [] };
+  for (const [language, nothingMeasured, nothingDecided] of [
+    ["en", /Nothing was measured on the pack QP-2402-0001-7 yet/, /Nothing is confirmed yet, and nothing is decided/],
+    ["de", /Am Akku QP-2402-0001-7 wurde noch nichts gemessen/, /Noch ist nichts bestätigt und nichts entschieden/],
+    ["es", /En la batería QP-2402-0001-7 todavía no se ha medido nada/, /no hay nada confirmado ni decidido/],
+  ] as const) {
+    const before = textIn(language, unread);
+    expect(before, language).toMatch(nothingMeasured);
+    expect(before, language).toMatch(nothingDecided);
+    expect(before, language).not.toMatch(
+      /could name|benennen|podamos nombrar|readings show|zeigen die Messwerte|muestran las lecturas/,
+    );
+  }
+  // A test at the bench is something that was measured.
+  expect(textIn("en", { file: null, findings: [] })).toMatch(/Nothing that we could name/);
   const nobodyKnows = { file: null, findings: [], confirmedFault: "unknown" };
   expect(textIn("en", nobodyKnows)).toMatch(/Nothing that we could name/);
 });
