@@ -6,14 +6,14 @@ export const houseTextsDe: HouseNoticeTexts = {
     subject: "{reference}: eine Transportklasse oder die Freigabe zum Verschicken fehlt",
     paragraphs: [
       "Der Akku der Rücksendung {reference} darf verschickt werden, aber zurzeit gilt für ihn keine Transportklasse, oder die Zeit zum Verschicken ist abgelaufen. Der Händler verschickt nichts, bis eine Klasse festgelegt oder er neu zum Verschicken freigegeben ist.",
-      "Warum, und wo das geschieht: {link}",
+      "Warum, und wo das geschieht, steht hier: {link}",
     ],
   },
   "class-proposed": {
     subject: "{reference}: eine Transportklasse ist vorgeschlagen",
     paragraphs: [
       "Für den Akku der Rücksendung {reference} ist am Prüfplatz eine Transportklasse vorgeschlagen. Gedruckt oder verschickt wird dadurch nichts, bis eine andere Person die Klasse festlegt.",
-      "Was gefunden wurde, und wo die Klasse festgelegt wird: {link}",
+      "Was gefunden wurde, und wo die Klasse festgelegt wird, steht hier: {link}",
     ],
   },
   "quarantine-overdue": {
@@ -34,7 +34,7 @@ export const houseTextsDe: HouseNoticeTexts = {
     subject: "{reference}: ein Administrator sieht diese Rücksendung ein",
     paragraphs: [
       "Ein Administrator, der sonst keinen Fall sieht, hat die Rücksendung {reference} für kurze Zeit geöffnet und begründet, warum.",
-      "Der Grund, bis wann, und wann sie angesehen wurde: {link}",
+      "Der Grund, bis wann, und wann sie angesehen wurde, steht hier: {link}",
     ],
   },
   "set-held-back": {
@@ -47,7 +47,7 @@ export const houseTextsDe: HouseNoticeTexts = {
   "stop-opened": {
     subject: "{reference}: diese Akkus gehen nicht hinaus",
     paragraphs: [
-      "Ein Mangel ist offen, unter dem kein Akku von {reference} hinausgeht: weder als Ersatz noch leihweise, und nicht zurück an den Kunden, bevor jemand ihn freigibt.",
+      "{reference}: Ein Mangel ist offen, unter dem keiner dieser Akkus hinausgeht, weder als Ersatz noch leihweise, und nicht zurück an den Kunden, bevor jemand ihn freigibt.",
       "Händler, die solche Akkus haben, sind benachrichtigt. Sehen Sie jetzt nach, welche davon in offenen Rücksendungen liegen, als Ersatz vorgemerkt oder verliehen sind: {link}",
     ],
   },

@@ -6,14 +6,14 @@ export const houseTextsEn: HouseNoticeTexts = {
     subject: "{reference}: a transport class or leave to send is needed",
     paragraphs: [
       "The pack of the return {reference} is allowed to be sent, but no transport class counts for it now, or the time for sending it has run out. Its dealer sends nothing until a class is declared or leave to send is given anew.",
-      "Why, and where that is done: {link}",
+      "Why, and where that is done, stands here: {link}",
     ],
   },
   "class-proposed": {
     subject: "{reference}: a transport class is proposed",
     paragraphs: [
       "For the pack of the return {reference} a transport class is proposed at the bench. Nothing is printed or sent by it until another person declares the class.",
-      "What was found, and where a class is declared: {link}",
+      "What was found, and where a class is declared, stands here: {link}",
     ],
   },
   "quarantine-overdue": {
@@ -34,7 +34,7 @@ export const houseTextsEn: HouseNoticeTexts = {
     subject: "{reference}: an administrator looks at this return",
     paragraphs: [
       "An administrator, who sees no case otherwise, has opened the return {reference} for a short time and wrote why.",
-      "The reason, until when, and when it was looked at: {link}",
+      "The reason, until when, and when it was looked at, stands here: {link}",
     ],
   },
   "set-held-back": {
@@ -47,7 +47,7 @@ export const houseTextsEn: HouseNoticeTexts = {
   "stop-opened": {
     subject: "{reference}: its packs must not go out",
     paragraphs: [
-      "An issue is open under which no pack of {reference} goes out: not as a replacement, not on loan, and not back to its customer before somebody lets it go.",
+      "{reference}: an issue is open under which none of these packs goes out, not as a replacement, not on loan, and not back to its customer before somebody lets it go.",
       "Dealers who have such packs are told. Look now which of them lie under open returns, are kept as replacements or are lent: {link}",
     ],
   },

@@ -6,14 +6,14 @@ export const houseTextsEs: HouseNoticeTexts = {
     subject: "{reference}: falta una clase de transporte o el permiso de envío",
     paragraphs: [
       "La batería de la devolución {reference} se puede enviar, pero ahora no vale para ella ninguna clase de transporte, o se ha acabado el plazo para enviarla. El distribuidor no envía nada hasta que se declare una clase o se dé de nuevo el permiso de envío.",
-      "Por qué, y dónde se hace: {link}",
+      "Por qué, y dónde se hace, está aquí: {link}",
     ],
   },
   "class-proposed": {
     subject: "{reference}: se propone una clase de transporte",
     paragraphs: [
       "Para la batería de la devolución {reference} se propone en el banco una clase de transporte. Con eso no se imprime ni se envía nada hasta que otra persona declare la clase.",
-      "Qué se encontró y dónde se declara la clase: {link}",
+      "Qué se encontró y dónde se declara la clase está aquí: {link}",
     ],
   },
   "quarantine-overdue": {
@@ -34,7 +34,7 @@ export const houseTextsEs: HouseNoticeTexts = {
     subject: "{reference}: un administrador mira esta devolución",
     paragraphs: [
       "Un administrador, que por lo demás no ve ningún caso, ha abierto la devolución {reference} por poco tiempo y escribió por qué.",
-      "El motivo, hasta cuándo y cuándo se miró: {link}",
+      "El motivo, hasta cuándo y cuándo se miró está aquí: {link}",
     ],
   },
   "set-held-back": {
@@ -47,7 +47,7 @@ export const houseTextsEs: HouseNoticeTexts = {
   "stop-opened": {
     subject: "{reference}: estas baterías no deben salir",
     paragraphs: [
-      "Hay un problema abierto por el que ninguna batería de {reference} sale: ni como sustituta, ni en préstamo, ni de vuelta a su cliente antes de que alguien la libere.",
+      "{reference}: hay un problema abierto por el que ninguna de estas baterías sale, ni como sustituta, ni en préstamo, ni de vuelta a su cliente antes de que alguien la libere.",
       "Los distribuidores que tienen esas baterías están avisados. Mire ahora cuáles están en devoluciones abiertas, reservadas como sustitutas o prestadas: {link}",
     ],
   },

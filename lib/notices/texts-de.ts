@@ -81,7 +81,7 @@ export const textsDe: NoticeLanguageText = {
       subject: "{reference}: Akku noch nicht verschicken",
       paragraphs: [
         "Seit Sie gelesen haben, wie der Akku der Rücksendung {reference} zu verschicken ist, ist mehr über ihn bekannt geworden, die Transportregeln haben sich geändert, oder die Zeit zum Verschicken ist abgelaufen. Geben Sie ihn jetzt niemandem zum Transport, was auch auf Etikett und Verpackung steht, bis Sie Bescheid bekommen.",
-        "Sie erfahren, wann er verschickt werden darf. Wie es steht: {link}",
+        "Sie erfahren, wann er verschickt werden darf. Wie es steht, sehen Sie hier: {link}",
       ],
     },
     decided: {
@@ -137,7 +137,7 @@ export const textsDe: NoticeLanguageText = {
       subject: "{reference}: Akkus bei Ihnen werden zurückgehalten",
       paragraphs: [
         "Akkus, die Sie haben, gehören zu {reference}. Der Hersteller hält sie zurück, weil sie denselben Fehler haben können: Verkaufen, verleihen und übergeben Sie keinen davon.",
-        "Fährt ein Kunde einen davon leihweise, sagen Sie es ihm heute und nehmen Sie den Akku zurück. Welche Akkus es sind: {link}",
+        "Fährt ein Kunde einen davon leihweise, sagen Sie es ihm heute und nehmen Sie den Akku zurück. Welche Akkus es sind, steht hier: {link}",
       ],
     },
     "early-signal": {
@@ -204,28 +204,28 @@ export const textsDe: NoticeLanguageText = {
       paragraphs: [
         "Zur Rücksendung {reference} hat der Kunde schon etwas bekommen. Davon soll bis {until} etwas zurückkommen; was und wie, steht auf der Seite der Rücksendung.",
         "Ist es ein Akku, legen Sie zuerst eine Rücksendung für ihn an. Versenden Sie nichts, bevor eine Transportklasse festgelegt ist; örtliche Regeln und geschulte Personen gehen vor.",
-        "Wie es steht: {link}",
+        "Wie es steht, sehen Sie hier: {link}",
       ],
     },
     "comes-back-overdue": {
       subject: "{reference}: nicht rechtzeitig zurückgekommen",
       paragraphs: [
         "Was zur Rücksendung {reference} bis {until} zurückkommen sollte, ist nicht als zurück vermerkt. Die Rücksendung bleibt offen, bis es da ist oder jemand schreibt, warum nichts mehr erwartet wird.",
-        "Wie es steht: {link}",
+        "Wie es steht, sehen Sie hier: {link}",
       ],
     },
     "refund-to-pay": {
       subject: "{reference}: eine Erstattung ist zu zahlen",
       paragraphs: [
         "Mit dem Kunden der Rücksendung {reference} wurde eine Erstattung vereinbart. In manchen Ländern setzt das Gesetz von diesem Tag an eine Frist für die Zahlung.",
-        "Der Betrag, und wo die Zahlung eingetragen wird: {link}",
+        "Der Betrag, und wo die Zahlung eingetragen wird, steht hier: {link}",
       ],
     },
     "second-needed": {
       subject: "{reference}: eine zweite Person muss zustimmen",
       paragraphs: [
         "Die Entscheidung, die zur Rücksendung {reference} vorgeschlagen ist, hat die erste Zustimmung und wartet auf eine zweite Person. Bis dahin geschieht mit dem Akku nichts.",
-        "Was vorgeschlagen ist, und warum zwei zustimmen müssen: {link}",
+        "Was vorgeschlagen ist, und warum zwei zustimmen müssen, steht hier: {link}",
       ],
     },
     "your-turn": {

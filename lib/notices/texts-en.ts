@@ -80,7 +80,7 @@ export const textsEn: NoticeLanguageText = {
       subject: "{reference}: do not send the pack yet",
       paragraphs: [
         "Since you read how to send the pack of the return {reference}, more has become known of it, the transport rules have changed, or the time for sending it has run out. Hand it to no carrier now, whatever label and packing say, until you are told.",
-        "You are told when it may be sent. How it stands: {link}",
+        "You are told when it may be sent. How it stands is told here: {link}",
       ],
     },
     decided: {
@@ -134,7 +134,7 @@ export const textsEn: NoticeLanguageText = {
       subject: "{reference}: packs with you are held back",
       paragraphs: [
         "Packs that you have belong to {reference}. The maker holds its packs back, because they may share a fault: sell, lend and hand over none of them.",
-        "Where a customer rides one on loan, tell the customer today and take it back. Which packs they are: {link}",
+        "Where a customer rides one on loan, tell the customer today and take it back. Which packs they are stands here: {link}",
       ],
     },
     "early-signal": {
@@ -201,28 +201,28 @@ export const textsEn: NoticeLanguageText = {
       paragraphs: [
         "Under the return {reference} the customer was given something before. Of it something is to come back by {until}; what, and how, stands on the page of the return.",
         "If it is a pack, lodge a return for it first. Ship nothing before a transport class is declared; local rules and trained people come first.",
-        "How it stands: {link}",
+        "How it stands is told here: {link}",
       ],
     },
     "comes-back-overdue": {
       subject: "{reference}: not come back in time",
       paragraphs: [
         "What was to come back under the return {reference} by {until} is not recorded as back. The return stays open until it is, or until somebody says why nothing is awaited any more.",
-        "How it stands: {link}",
+        "How it stands is told here: {link}",
       ],
     },
     "refund-to-pay": {
       subject: "{reference}: a refund to pay",
       paragraphs: [
         "A refund was agreed with the customer of the return {reference}. In some countries the law gives days for paying it, counted from that day.",
-        "The amount, and where the payment is recorded: {link}",
+        "The amount, and where the payment is recorded, stands here: {link}",
       ],
     },
     "second-needed": {
       subject: "{reference}: a second person has to approve",
       paragraphs: [
         "The decision proposed on the return {reference} has its first approval and waits for a second person. Until then nothing happens to the pack.",
-        "What is proposed, and why two have to agree: {link}",
+        "What is proposed, and why two have to agree, stands here: {link}",
       ],
     },
     "your-turn": {

@@ -81,7 +81,7 @@ export const textsEs: NoticeLanguageText = {
       subject: "{reference}: no envíe la batería todavía",
       paragraphs: [
         "Desde que leyó cómo enviar la batería de la devolución {reference} se sabe más de ella, han cambiado las normas de transporte o se ha acabado el plazo para enviarla. No la entregue ahora a ningún transportista, digan lo que digan la etiqueta y el embalaje, hasta que le avisemos.",
-        "Le avisaremos cuando se pueda enviar. En qué punto está: {link}",
+        "Le avisaremos cuando se pueda enviar. Aquí se ve en qué punto está: {link}",
       ],
     },
     decided: {
@@ -137,7 +137,7 @@ export const textsEs: NoticeLanguageText = {
       subject: "{reference}: hay baterías retenidas en su taller",
       paragraphs: [
         "Algunas baterías que usted tiene pertenecen a {reference}. El fabricante las retiene porque pueden tener el mismo defecto: no venda, preste ni entregue ninguna.",
-        "Si un cliente usa una en préstamo, avísele hoy y retírela. Cuáles son: {link}",
+        "Si un cliente usa una en préstamo, avísele hoy y retírela. Aquí se ve cuáles son: {link}",
       ],
     },
     "early-signal": {
@@ -204,28 +204,28 @@ export const textsEs: NoticeLanguageText = {
       paragraphs: [
         "En la devolución {reference} el cliente ya había recibido algo. De ello debe volver algo antes del {until}; qué y cómo está en la página de la devolución.",
         "Si es una batería, registre primero una devolución para ella. No envíe nada antes de que se declare una clase de transporte; las normas locales y las personas formadas van primero.",
-        "En qué punto está: {link}",
+        "Aquí se ve en qué punto está: {link}",
       ],
     },
     "comes-back-overdue": {
       subject: "{reference}: no ha vuelto a tiempo",
       paragraphs: [
         "Lo que debía volver en la devolución {reference} antes del {until} no consta como devuelto. La devolución sigue abierta hasta que llegue o hasta que alguien escriba por qué ya no se espera nada.",
-        "En qué punto está: {link}",
+        "Aquí se ve en qué punto está: {link}",
       ],
     },
     "refund-to-pay": {
       subject: "{reference}: hay que pagar un reembolso",
       paragraphs: [
         "Se acordó un reembolso con el cliente de la devolución {reference}. En algunos países la ley fija un plazo de días para pagarlo desde ese día.",
-        "El importe, y dónde se anota el pago: {link}",
+        "El importe, y dónde se anota el pago, está aquí: {link}",
       ],
     },
     "second-needed": {
       subject: "{reference}: tiene que aprobarlo una segunda persona",
       paragraphs: [
         "La decisión propuesta en la devolución {reference} tiene la primera aprobación y espera a una segunda persona. Hasta entonces no se hace nada con la batería.",
-        "Qué se propone y por qué tienen que aprobarlo dos: {link}",
+        "Qué se propone y por qué tienen que aprobarlo dos está aquí: {link}",
       ],
     },
     "your-turn": {

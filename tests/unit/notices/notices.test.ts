@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import { composeNotice, sayDayIn } from "@/lib/notices/compose-notice";
 import { kindsWithDay, noticeKinds, noticeLanguageOf, noticeLanguages } from "@/lib/notices/notice-kinds";
+import { noticeOnPage } from "@/lib/notices/notice-on-page";
 import { noticeWhenReady } from "@/lib/notices/notice-when-ready";
 import { afterFailure, MAX_ATTEMPTS } from "@/lib/notices/send-again";
 import { textsDe } from "@/lib/notices/texts-de";
@@ -106,4 +107,23 @@ test("a pack is said to come back only where one does", () => {
   expect(here).toEqual(["repair", "replace", "return-as-is", "refuse"]);
   // A refused pack that was never sent, and what is given for one, comes from nowhere; a repaired pack was here.
   expect(elsewhere).toEqual(["repair", "replace"]);
+});
+
+/** A clause that only names what the link leads to: no sentence once a page has left the link out. */
+const bareClause =
+  /^(Which|How|Why|What|The|Wie|Was|Warum|Welche|Der|Qué|En qué|Por qué|Cuáles|El)\b(?!.*(here|hier|aquí|now|jetzt|ahora)).*\.$/;
+
+test("a page without the link ends its message with a sentence, in every language", () => {
+  const link = "/dealer/returns/R-26-00001-X";
+  for (const language of noticeLanguages) {
+    for (const kind of noticeKinds) {
+      const notice = composeNotice(kind, language, {
+        ...{ reference: "R-26-00001-X", link, until: day("2026-03-05") },
+        signals: [{ fault: "sense-wire", observed: 9, expected: 2.4 }],
+      });
+      const last = noticeOnPage(notice, link).at(-1) ?? "";
+      const sentence = last.split(/(?<=[.?!]) /).at(-1) ?? "";
+      expect(sentence, `${language} ${kind}: ${last}`).not.toMatch(bareClause);
+    }
+  }
 });

@@ -6,9 +6,13 @@ import { LocalTime } from "@/app/_components/local-time";
 import { requireActor } from "@/lib/auth/session";
 import { listDealerNotices } from "@/lib/data/notices/notices";
 import { listOwnHeldBack } from "@/lib/data/safety/own-held-back";
+import type { NoticeLanguage } from "@/lib/notices/notice-kinds";
 import { HeldBackPart } from "./held-back-part";
 
 export const metadata: Metadata = { title: "Messages" };
+
+/** In the language of the message that it opens. */
+const openIt: Readonly<Record<NoticeLanguage, string>> = { en: "Open it", de: "Öffnen", es: "Abrir" };
 
 export default async function NoticesPage() {
   const actor = await requireActor("read-own-returns");
@@ -45,7 +49,7 @@ export default async function NoticesPage() {
                   href={link}
                   className="inline-flex min-h-11 items-center font-semibold text-accent underline underline-offset-4"
                 >
-                  Open it
+                  <span lang={language}>{openIt[language]}</span>
                 </Link>
               </li>
             ))}
