@@ -10,7 +10,7 @@ export function PhotoInput(wiring: FieldWiring) {
       accept="image/*"
       capture="environment"
       required
-      className="block min-h-11 w-full"
+      className="block min-h-11 w-full file:mr-3 file:min-h-11 file:cursor-pointer file:rounded file:border-2 file:border-solid file:border-edge file:bg-raised file:px-4 file:font-semibold hover:file:border-ink"
     />
   );
 }

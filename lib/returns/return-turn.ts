@@ -117,7 +117,7 @@ function nextForDealer(status: ReturnStatus, danger: boolean, remedy: DecidableR
         ? "Danger signs come first in the queue. Keep the pack set apart; the service desk calls you."
         : "The service desk looks at it next. Keep the pack as it is and send nothing yet.";
     case "more-information-needed":
-      return "The service desk has a question. Its clock stands still until you answer.";
+      return "The service desk has a question, and waits for your answer.";
     case "in-review":
       return remedy === null
         ? "A technician is looking at it. Keep the pack as it is and send nothing yet."

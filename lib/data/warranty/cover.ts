@@ -20,7 +20,7 @@ import { readPolicies } from "./policy-columns";
 export interface CoverView {
   readonly outcome: Cover["outcome"];
   readonly startsOn: string | null;
-  readonly endsOn: string | null;
+  readonly endsOn: CalendarDate | null;
   readonly evidence: string | null;
   readonly policyVersion: string;
   readonly because: readonly string[];

@@ -3,12 +3,13 @@ import { notFound } from "next/navigation";
 import { AwaitedPart } from "@/app/_comes-back/awaited-part";
 import { CoverAnswer } from "@/app/_components/cover-answer";
 import { DealerFrame } from "@/app/_components/dealer-frame";
+import { FactList } from "@/app/_components/fact-list";
 import { IncidentBanner } from "@/app/_components/incident-banner";
 import { JoinedReturns } from "@/app/_components/joined-returns";
 import { LocalTime } from "@/app/_components/local-time";
 import { MoveList } from "@/app/_components/move-list";
 import { SerialText } from "@/app/_components/serial-text";
-import { StatusLine } from "@/app/_components/status-line";
+import { Stamp, StatusLine } from "@/app/_components/status-line";
 import { OwnContact } from "@/app/_contacts/own-contact";
 import { ProofPart } from "@/app/_cover/proof-part";
 import { HandlingCard } from "@/app/_handling/handling-card";
@@ -26,6 +27,8 @@ import { readPackingOf } from "@/lib/data/transport/packing-check";
 import { readTransport } from "@/lib/data/transport/transport";
 import { readDealerScripts } from "@/lib/data/transport/transport-rules";
 import { readCoverProofs } from "@/lib/data/warranty/cover-proof";
+import { coverAtAGlance, safetyAtAGlance } from "@/lib/returns/at-a-glance";
+import { atTheDealers, isWithTheMaker } from "@/lib/returns/custody-track";
 import { dangerTold } from "@/lib/returns/danger-signs";
 import { readReturnReference } from "@/lib/returns/return-reference";
 import { mayStillBeSent, returnStatusWords } from "@/lib/returns/return-status";
@@ -76,7 +79,13 @@ export default async function DealerReturn({ params, searchParams }: ReturnPageP
   const danger = dangerNow(told.kind, flag);
   const isDanger = danger !== "none";
   const isJudged = isJudgedForUse({ status: page.status, decidedRemedy: page.decision?.remedy ?? null, flag });
-  const handling = isJudged ? null : <HandlingCard script={scripts[danger]} isDanger={isDanger} />;
+  const { place } = page.steps.custody;
+  // What to do with a pack that lies with the maker is nothing for the dealer; a danger is told wherever it lies.
+  const isOutOfHand = !isDanger && isWithTheMaker(place);
+  const handling = isJudged || isOutOfHand ? null : <HandlingCard script={scripts[danger]} isDanger={isDanger} />;
+  const isHereUndecided = atTheDealers.includes(place) && page.decision === null;
+  const safe = safetyAtAGlance({ danger, isJudged, place });
+  const covered = coverAtAGlance(page.cover);
   return (
     <DealerFrame actor={actor}>
       <div className="space-y-8">
@@ -97,12 +106,24 @@ export default async function DealerReturn({ params, searchParams }: ReturnPageP
               <LocalTime at={page.steps.dueAt} />
             </p>
           )}
+          <FactList
+            facts={[
+              { term: "Is the pack safe?", detail: <Stamp tone={safe.tone}>{safe.words}</Stamp> },
+              {
+                term: "Does the maker's guarantee cover it?",
+                detail: <Stamp tone={covered.tone}>{covered.words}</Stamp>,
+              },
+            ]}
+          />
           <p className="text-soft">
-            Sent in on <LocalTime at={page.lodgedAt} />. Write the reference on the pack or beside it.
+            Sent in on <LocalTime at={page.lodgedAt} />.
+            {isHereUndecided ? " Write the reference on the pack or beside it." : ""}
           </p>
         </div>
         <JoinedReturns under="/dealer/returns" into={page.joinedInto} from={page.joinedFrom} />
         <IncidentBanner open={incidents} linked={false} />
+        {/* Before anybody packs it, reads on or fills in a form beside a pack that shows danger: what to do with it. */}
+        {isDanger ? handling : null}
         {transport === null ||
         (transport.declaration === null && !mayStillBeSent.some((status) => status === page.status)) ? null : (
           <SendingPart
@@ -113,8 +134,6 @@ export default async function DealerReturn({ params, searchParams }: ReturnPageP
           />
         )}
         {page.decision === null ? null : <DecisionCard decision={page.decision} time={remedy?.timeToObject ?? null} />}
-        {/* Before anybody fills in a form beside a pack that shows danger: what to do with the pack. */}
-        {isDanger ? handling : null}
         <ReturnSection title="What you can do">
           <YourSteps page={page} />
         </ReturnSection>

@@ -31,10 +31,12 @@ export function RemedyPart({ remedy }: { remedy: RemedyView }) {
           <NoticePart remedy={remedy} mayRecord={isOpen} />
         </div>
       )}
-      <div className="space-y-3">
-        <h3>A pack to ride meanwhile</h3>
-        <LoanPart remedy={remedy} mayLend />
-      </div>
+      {isOpen || remedy.loans.length > 0 ? (
+        <div className="space-y-3">
+          <h3>A pack to ride meanwhile</h3>
+          <LoanPart remedy={remedy} mayLend />
+        </div>
+      ) : null}
     </div>
   );
 }

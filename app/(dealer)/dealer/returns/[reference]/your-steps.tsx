@@ -46,7 +46,8 @@ export function YourSteps({ page }: { page: DealerReturnPage }) {
             {question.text}
           </p>
           <p>
-            Please answer by <CalendarDay date={question.dueOn} />. Until then the maker&apos;s clock stands still.
+            {steps.isOverdue ? "An answer was asked for by " : "Please answer by "}
+            <CalendarDay date={question.dueOn} />. The maker&apos;s clock stands still until you answer.
           </p>
         </Notice>
       )}
