@@ -10,7 +10,7 @@ export function OwnContact({ reference, view }: { reference: string; view: Conta
   return (
     <div className="space-y-4">
       <p>
-        Only if the customer wants it: how we can be told whom to warn if packs like this one turn out to be dangerous.
+        Only if the customer wants it: how to reach them with a warning if packs like this one turn out to be dangerous.
         It is used for nothing else, and neither the return nor the guarantee depends on it.
       </p>
       {view.own === null ? null : (

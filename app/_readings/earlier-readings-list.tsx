@@ -1,6 +1,7 @@
 import { LocalTime } from "@/app/_components/local-time";
 import type { EarlierReadings } from "@/lib/data/readings/reading-file-card";
 import { sayFault, sayRemedy } from "@/lib/diagnosis/fault-words";
+import { listed } from "@/lib/diagnosis/wording";
 
 interface EarlierReadingsListProps {
   readonly earlier: readonly EarlierReadings[];
@@ -29,7 +30,7 @@ export function EarlierReadingsList({ earlier, original }: EarlierReadingsListPr
             <p>
               {file.faults.length === 0
                 ? "It pointed to nothing."
-                : `It pointed to: ${file.faults.map(sayFault).join("; ")}.`}
+                : `It pointed to: ${listed(file.faults.map(sayFault))}.`}
               {file.suggestedRemedy === null ? "" : ` Suggested then: ${sayRemedy(file.suggestedRemedy)}`}
             </p>
             {original === null ? null : (

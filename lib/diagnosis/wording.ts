@@ -60,3 +60,8 @@ export function confidence(value: number): number {
 export function lowerFirst(text: string): string {
   return text.charAt(0).toLowerCase() + text.slice(1);
 }
+
+/** Answers one after the other: only the first begins with a capital. "" where there is none. */
+export function listed(answers: readonly string[]): string {
+  return answers.map((answer, position) => (position === 0 ? answer : lowerFirst(answer))).join("; ");
+}

@@ -2,6 +2,7 @@ import type { DecidableRemedy } from "@/lib/returns/decision.schema";
 import type { CostPart } from "@/lib/settlement/cost-assumption";
 import { clopperPearsonLimits } from "@/lib/stats/binomial-limits";
 import type { Limits } from "@/lib/stats/survival-limits";
+import { countryName } from "@/lib/transport/country-name";
 import type { CostBook } from "./cost-book";
 import { type KnownPart, partCost, type UnknownPart } from "./part-cost";
 
@@ -76,6 +77,6 @@ function note(missing: Map<string, Set<string>>, { sentence, country }: UnknownP
 /** One sentence for one thing, however many countries it is missing in. */
 function saidOnce(missing: ReadonlyMap<string, ReadonlySet<string>>): string[] {
   return [...missing].map(([sentence, countries]) =>
-    countries.size === 0 ? sentence : `${sentence} ${[...countries].sort().join(", ")}.`,
+    countries.size === 0 ? sentence : `${sentence} ${[...countries].map(countryName).sort().join(", ")}.`,
   );
 }

@@ -55,7 +55,7 @@ function timeliness(
   endsOn: CalendarDate,
   graceEndsOn: CalendarDate,
 ): string {
-  const told = `The customer told on ${sayDate(toldOn)}`;
+  const told = `The customer told the seller on ${sayDate(toldOn)}`;
   if (outcome === "in-cover") return `${told}: in time.`;
   const late = `${sayDays(daysBetween(endsOn, toldOn))} after the end`;
   return outcome === "in-cover-by-grace"

@@ -1,5 +1,6 @@
 import { markedLines } from "@/app/_components/marked-lines";
 import { MarkedList } from "@/app/_components/marked-list";
+import { countryName } from "@/lib/transport/country-name";
 import type { SourcedText } from "@/lib/transport/sourced-text";
 import { sayWrittenHolidayRule } from "@/lib/warranty/say-holiday-rule";
 
@@ -20,7 +21,7 @@ export function HolidayList({ country, holidays, isProposed }: HolidayListProps)
   return (
     <details className="space-y-2" open={isProposed}>
       <summary className="min-h-11 cursor-pointer py-2 font-semibold">
-        {country}: {holidays.length === 1 ? "1 holiday" : `${holidays.length} holidays`} a year
+        {countryName(country)}: {holidays.length === 1 ? "1 holiday" : `${holidays.length} holidays`} a year
       </summary>
       {isOneSource ? (
         <>

@@ -13,9 +13,11 @@ import { listFirstSignals } from "@/lib/data/reliability/kept-signals";
 import { listHolidays } from "@/lib/data/safety/clock-holidays";
 import { type IncidentsPage, type IncidentView, listIncidents } from "@/lib/data/safety/incidents";
 import { listUnsentDangers } from "@/lib/data/safety/unsent-dangers";
+import { listed } from "@/lib/diagnosis/wording";
 import { asksForDecision, clockStanding } from "@/lib/safety/clock-standing";
 import { incidentFlagLabels } from "@/lib/safety/incident-flags";
 import type { RunningClock } from "@/lib/safety/run-clocks";
+import { countryName } from "@/lib/transport/country-name";
 import { HolidaysPart } from "./holidays-part";
 import { PatternsPart } from "./patterns-part";
 import { SignalsPart } from "./signals-part";
@@ -115,7 +117,10 @@ function IncidentTable({ caption, rows, now }: IncidentTableProps) {
           head: "Pack",
           cell: ({ pack }) => (pack === null ? "Not named yet" : `${pack.serialShown}, ${pack.revisionCode}`),
         },
-        { head: "Where", cell: (row) => `${row.dealer?.name ?? "At no dealer's"} (${row.state.countries.join(", ")})` },
+        {
+          head: "Where",
+          cell: (row) => `${row.dealer?.name ?? "At no dealer's"} (${row.state.countries.map(countryName).join(", ")})`,
+        },
       ]}
       rows={rows}
       rowKey={(row) => row.reference}
@@ -126,7 +131,7 @@ function IncidentTable({ caption, rows, now }: IncidentTableProps) {
 
 function whatHappened({ state }: IncidentView): string {
   if (state.flags.length === 0) return "Told in words: read them";
-  return state.flags.map((flag) => incidentFlagLabels[flag]).join("; ");
+  return listed(state.flags.map((flag) => incidentFlagLabels[flag]));
 }
 
 function nextClock({ clocks, state }: IncidentView, now: Date) {

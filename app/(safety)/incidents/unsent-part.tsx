@@ -2,6 +2,7 @@ import Link from "next/link";
 import { DataTable } from "@/app/_components/data-table";
 import { LocalTime } from "@/app/_components/local-time";
 import type { UnsentDanger } from "@/lib/data/safety/unsent-dangers";
+import { listed } from "@/lib/diagnosis/wording";
 import { dangerLabels } from "@/lib/returns/danger-signs";
 import { countryName } from "@/lib/transport/country-name";
 
@@ -21,7 +22,7 @@ export function UnsentPart({ unsent }: { unsent: readonly UnsentDanger[] }) {
         columns={[
           {
             head: "What was told",
-            cell: ({ signs }: UnsentDanger) => signs.map((sign) => dangerLabels[sign]).join("; "),
+            cell: ({ signs }: UnsentDanger) => listed(signs.map((sign) => dangerLabels[sign])),
           },
           { head: "Since", cell: ({ since }) => <LocalTime at={since} /> },
           {

@@ -1,5 +1,6 @@
 import { markedLines } from "@/app/_components/marked-lines";
 import { MarkedList } from "@/app/_components/marked-list";
+import { countryName } from "@/lib/transport/country-name";
 import { markSentences } from "@/lib/transport/package-mark";
 import type { Packing, TransportRules } from "@/lib/transport/rule-set.schema";
 import { transportClasses, transportClassLabels } from "@/lib/transport/transport-class";
@@ -27,7 +28,7 @@ export function RuleList({ rules }: { rules: TransportRules }) {
       {tracks.map((track) => (
         <details key={track.name} className="card">
           <summary className="min-h-12 cursor-pointer px-3 py-3 font-semibold">
-            {track.name}: from {track.countries.join(", ")}
+            {track.name}: from {track.countries.map(countryName).join(", ")}
           </summary>
           <div className="space-y-3 border-t border-rule p-3">
             <PackingRules title="Damaged or defective" packing={track.damaged} />

@@ -3,6 +3,7 @@ import { labelOf } from "@/app/_components/label-of";
 import type { StatusTone } from "@/app/_components/status-line";
 import type { QueueRow } from "@/lib/data/returns/return-queue";
 import { sayFault } from "@/lib/diagnosis/fault-words";
+import { listed } from "@/lib/diagnosis/wording";
 import { dangerLabels } from "@/lib/returns/danger-signs";
 import { remedyLabels } from "@/lib/returns/decision.schema";
 import { queueRisk } from "@/lib/returns/queue-risk";
@@ -50,7 +51,7 @@ export function queueWords(row: QueueRow): QueueRowWords {
     isHeld,
     risk: queueRisk(row.dangerSigns, safetyClasses, row.flag, row.suggestedRemedy),
     dangerSigns:
-      row.dangerSigns.length === 0 ? null : row.dangerSigns.map((sign) => labelOf(dangerLabels, sign)).join("; "),
+      row.dangerSigns.length === 0 ? null : listed(row.dangerSigns.map((sign) => labelOf(dangerLabels, sign))),
     country: countryName(row.country),
     complaint: labelOf(symptomLabels, row.symptom),
     readings: readingsSay(row),

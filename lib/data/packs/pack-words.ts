@@ -11,9 +11,9 @@ export function shownSerial(stored: string): string {
 
 const month = new Intl.DateTimeFormat("en-GB", { month: "long", year: "numeric", timeZone: "UTC" });
 
-/** "Revision XX-C, built since 4 March 2024: new joining." */
+/** "Revision XX-C, built since March 2024. New in it: joining: laser; sensor leads." */
 export function revisionInWords(code: string, introducedOn: CalendarDate, changes: readonly RevisionChange[]): string {
   const since = month.format(new Date(`${introducedOn}T00:00:00Z`));
-  const what = changes.map((change) => lowerFirst(change.what)).join(", ");
-  return `Revision ${code}, built since ${since}${what === "" ? "" : `; new in it: ${what}`}.`;
+  const what = changes.map((change) => lowerFirst(change.what)).join("; ");
+  return `Revision ${code}, built since ${since}.${what === "" ? "" : ` New in it: ${what}.`}`;
 }

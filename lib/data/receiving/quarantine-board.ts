@@ -123,7 +123,7 @@ function alarmsOf(places: readonly PlaceView[]): QuarantineBoard["alarms"] {
         : []),
       ...sayOverdue(code, stay),
       ...(stay.overdue
-        ? [{ reference: stay.reference, grave: false, sentence: `${code}: it lies here longer than is allowed for.` }]
+        ? [{ reference: stay.reference, grave: false, sentence: `${code}: it has been here longer than is allowed.` }]
         : []),
       ...(stay.identityOpen
         ? [{ reference: stay.reference, grave: false, sentence: `${code}: nobody has settled which pack this is.` }]

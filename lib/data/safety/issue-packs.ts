@@ -42,9 +42,17 @@ export async function findIssuePacks(actor: Actor, named: IssuePacks): Promise<I
 /** "Revision GW-A", "revision GW-A with lot CBR-09", "the packs of set 3". */
 export function sayBound({ revision, lot, set }: IssuePacks): string {
   if (set !== "") return `The packs of set ${set}`;
-  if (revision === "") return `Packs with lot ${lot}`;
-  return lot === "" ? `Packs of revision ${revision}` : `Packs of revision ${revision} with lot ${lot}`;
+  if (revision === "") return `Packs with ${sayLot(lot)}`;
+  return lot === "" ? `Packs of revision ${revision}` : `Packs of revision ${revision} with ${sayLot(lot)}`;
 }
+
+/** "lot CBR-09"; "cell lot CBR-09" where its kind stands before it. */
+function sayLot(typed: string): string {
+  const [, kind, code] = kindAndCode.exec(typed) ?? [];
+  return kind === undefined || code === undefined ? `lot ${typed}` : `${kind} lot ${code}`;
+}
+
+const kindAndCode = /^(cell|joining|potting|board)\s+(\S.*)$/;
 
 async function readBound(tx: Transaction, { revision, lot, set }: IssuePacks): Promise<IssueBound | PacksRefusal> {
   if (set !== "") return revision !== "" || lot !== "" ? "set-beside-others" : readSet(tx, set);
@@ -61,7 +69,7 @@ async function readBound(tx: Transaction, { revision, lot, set }: IssuePacks): P
 
 /** By its code, or by kind and code where two kinds share one. */
 function findLots(tx: Transaction, typed: string): Promise<{ id: string }[]> {
-  const [, kind, code] = /^(cell|joining|potting|board)\s+(\S.*)$/.exec(typed) ?? [];
+  const [, kind, code] = kindAndCode.exec(typed) ?? [];
   const where = kind === undefined || code === undefined ? { code: typed } : { kind, code };
   return tx.lot.findMany({ where, select: { id: true } });
 }

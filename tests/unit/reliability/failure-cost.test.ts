@@ -112,8 +112,8 @@ test("what is missing is said, and then there is no cost at all", () => {
   expect(unpriced(decided, book({ assumptions: [assumed({}), paid("repair")] }))).toMatchObject({
     kind: "unknown",
     sentences: [
-      "Our own work, parts, packs and refunds for “Replace it with another pack”: no amount is approved for GW in DE.",
-      "Labour and freight paid to the dealer for “Replace it with another pack”: no amount is approved for GW in DE.",
+      "Our own work, parts, packs and refunds for “Replace it with another pack”: no amount is approved for GW in Germany.",
+      "Labour and freight paid to the dealer for “Replace it with another pack”: no amount is approved for GW in Germany.",
     ],
   });
   const inYen = [...book().assumptions, assumed({ country: "AU", currency: "JPY" })];

@@ -40,5 +40,5 @@ export function IssueList({ issues }: { issues: readonly RevisionIssue[] }) {
 
 function packsOf({ lot, set }: RevisionIssue): string {
   if (set !== null) return `Those of its packs that set ${set.number} names`;
-  return lot === null ? "All packs of this revision" : `Packs with lot ${lot.code} (${lot.supplier})`;
+  return lot === null ? "All packs of this revision" : `Packs with lot ${lot.code} (from ${lot.supplier})`;
 }

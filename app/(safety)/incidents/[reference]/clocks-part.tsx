@@ -74,13 +74,13 @@ function ClockCard({ running, incident, mayKeep }: ClockCardProps) {
         )}
         {endsAt === null ? null : (
           <span>
-            ends <LocalTime at={endsAt} />
+            {endsAt < new Date() ? "ended" : "ends"} <LocalTime at={endsAt} />
           </span>
         )}
       </p>
       <MarkedList lines={markedLines([clock.trigger, clock.limitInWords])} />
       <p className="text-soft">
-        To: {clock.authority}. Days are counted in {clock.zone}.
+        To: {clock.authority}. Days are counted by the clock of {placeOfZone(clock.zone)}.
       </p>
       {overtaken === undefined ? null : (
         <Notice kind="caution" title="More became known after this was decided: decide it anew">
@@ -116,4 +116,9 @@ function ClockCard({ running, incident, mayKeep }: ClockCardProps) {
       ) : null}
     </article>
   );
+}
+
+/** "Sydney" of Australia/Sydney, "New York" of America/New_York; UTC as it is. */
+function placeOfZone(zone: string): string {
+  return zone.slice(zone.lastIndexOf("/") + 1).replaceAll("_", " ");
 }

@@ -1,4 +1,5 @@
 import { LocalTime } from "@/app/_components/local-time";
+import { listed } from "@/lib/diagnosis/wording";
 import type { IncidentEntryRow } from "@/lib/safety/fold-incident";
 import { reportingDecisionLabels } from "@/lib/safety/incident-decision";
 import type { IncidentEntryContent } from "@/lib/safety/incident-entry.schema";
@@ -32,7 +33,7 @@ function entryWords(content: IncidentEntryContent): string {
     case "knowledge":
       return `Known on ${content.knownAt.replace("T", " ").slice(0, 16)} UTC: ${content.note}`;
     case "flags":
-      return `Signs: ${content.flags.map((flag) => incidentFlagLabels[flag]).join("; ")}.`;
+      return `Signs: ${listed(content.flags.map((flag) => incidentFlagLabels[flag]))}.`;
     case "place":
       return `Country concerned: ${countryName(content.country)}.`;
     case "checklist":

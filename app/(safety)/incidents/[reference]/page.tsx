@@ -10,6 +10,7 @@ import { SerialText } from "@/app/_components/serial-text";
 import { may } from "@/lib/access/may";
 import { requireActor } from "@/lib/auth/session";
 import { type IncidentView, readIncident } from "@/lib/data/safety/incidents";
+import { listed } from "@/lib/diagnosis/wording";
 import { knowledgeKindLabels } from "@/lib/safety/first-knowledge";
 import { incidentFlagLabels } from "@/lib/safety/incident-flags";
 import { countryName } from "@/lib/transport/country-name";
@@ -100,7 +101,7 @@ function IncidentFacts({ incident }: { incident: IncidentView }) {
   return (
     <FactList
       facts={[
-        { term: "What happened", detail: state.flags.map((flag) => incidentFlagLabels[flag]).join("; ") },
+        { term: "What happened", detail: listed(state.flags.map((flag) => incidentFlagLabels[flag])) },
         {
           term: "First known",
           detail: (

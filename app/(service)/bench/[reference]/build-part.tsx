@@ -70,7 +70,9 @@ export function BuildPart({ page }: { page: Pick<BenchReturn, "build" | "maintai
             detail: (
               <>
                 <span className="font-mono">{code}</span>
-                <span className="block text-sm text-soft">{supplier}</span>
+                <span className="block text-sm text-soft">
+                  {kind === "joining" ? "on" : "from"} {supplier}
+                </span>
               </>
             ),
           }))}

@@ -1,5 +1,6 @@
 import { labelOf } from "@/app/_components/label-of";
 import { Notice } from "@/app/_components/notice";
+import { lowerFirst } from "@/lib/diagnosis/wording";
 import { dangerLabels } from "@/lib/returns/danger-signs";
 import type { HandlingCaution } from "@/lib/returns/handling-caution";
 
@@ -17,7 +18,7 @@ export function CautionBanner({ caution, dangerSigns }: CautionBannerProps) {
       </p>
       <p>{caution.handling}</p>
       {dangerSigns.length === 0 ? null : (
-        <p>The dealer told of: {dangerSigns.map((sign) => labelOf(dangerLabels, sign)).join("; ")}.</p>
+        <p>The dealer told of: {dangerSigns.map((sign) => lowerFirst(labelOf(dangerLabels, sign))).join("; ")}.</p>
       )}
     </Notice>
   );

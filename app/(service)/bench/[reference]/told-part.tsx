@@ -3,6 +3,7 @@ import { CalendarDay } from "@/app/_components/calendar-day";
 import { FactList } from "@/app/_components/fact-list";
 import { labelOf } from "@/app/_components/label-of";
 import type { BenchReturn } from "@/lib/data/returns/bench-returns";
+import { listed } from "@/lib/diagnosis/wording";
 import { conditionLabels } from "@/lib/returns/conditions";
 import { dangerLabels } from "@/lib/returns/danger-signs";
 import { symptomLabels } from "@/lib/returns/symptoms";
@@ -13,7 +14,7 @@ import { BenchSection } from "./bench-section";
 /** The complaint as it came in: customer's words first, unedited, in whatever language. */
 export function ToldPart({ page }: { page: BenchReturn }) {
   const all = (labels: Readonly<Record<string, string>>, stored: readonly string[], none: string) =>
-    stored.map((answer) => labelOf(labels, answer)).join("; ") || none;
+    listed(stored.map((answer) => labelOf(labels, answer))) || none;
   const unticked = page.safetyOpen ? null : askOfComplaint(page.concern, page.dangerSigns);
   return (
     <BenchSection title="The complaint">

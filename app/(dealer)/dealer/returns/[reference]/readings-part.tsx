@@ -3,6 +3,7 @@ import { AddReadings } from "@/app/_readings/add-readings";
 import { EarlierReadingsList } from "@/app/_readings/earlier-readings-list";
 import { ReadingInPlainWords } from "@/app/_readings/reading-in-plain-words";
 import type { DealerReturnPage } from "@/lib/data/returns/returns";
+import { lowerFirst } from "@/lib/diagnosis/wording";
 import { noFileReasonLabels } from "@/lib/returns/no-file-reasons";
 
 export function ReadingsPart({ page, isDanger }: { page: DealerReturnPage; isDanger: boolean }) {
@@ -12,8 +13,8 @@ export function ReadingsPart({ page, isDanger }: { page: DealerReturnPage; isDan
       {readings === null ? (
         <p>
           No readings file was sent
-          {noFileReason === null ? "." : `: ${labelOf(noFileReasonLabels, noFileReason)}.`} A pack without readings is
-          treated as one that cannot be judged yet.
+          {noFileReason === null ? "." : `: ${lowerFirst(labelOf(noFileReasonLabels, noFileReason))}.`} A pack without
+          readings is treated as one that cannot be judged yet.
         </p>
       ) : (
         <ReadingInPlainWords summary={readings} />

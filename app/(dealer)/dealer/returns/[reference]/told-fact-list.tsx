@@ -2,6 +2,7 @@ import { CalendarDay } from "@/app/_components/calendar-day";
 import { FactList } from "@/app/_components/fact-list";
 import { labelOf } from "@/app/_components/label-of";
 import type { DealerReturnPage } from "@/lib/data/returns/returns";
+import { listed } from "@/lib/diagnosis/wording";
 import { conditionLabels } from "@/lib/returns/conditions";
 import { dangerLabels } from "@/lib/returns/danger-signs";
 import { symptomLabels } from "@/lib/returns/symptoms";
@@ -10,7 +11,7 @@ type Told = Pick<DealerReturnPage, "concern" | "symptom" | "conditions" | "dange
 
 export function ToldFactList({ told }: { told: Told }) {
   const all = (labels: Readonly<Record<string, string>>, stored: readonly string[], none: string) =>
-    stored.map((answer) => labelOf(labels, answer)).join("; ") || none;
+    listed(stored.map((answer) => labelOf(labels, answer))) || none;
   return (
     <FactList
       facts={[

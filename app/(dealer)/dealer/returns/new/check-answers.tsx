@@ -3,6 +3,7 @@ import { useWatch } from "react-hook-form";
 import { writtenDay } from "@/app/_components/calendar-day";
 import { SerialText } from "@/app/_components/serial-text";
 import type { PackCard } from "@/lib/data/packs/packs";
+import { listed } from "@/lib/diagnosis/wording";
 import { conditionLabels } from "@/lib/returns/conditions";
 import { dangerLabels } from "@/lib/returns/danger-signs";
 import type { LodgeReturnInput } from "@/lib/returns/lodge-return.schema";
@@ -23,7 +24,7 @@ interface CheckAnswersProps {
 export function CheckAnswers({ pack, reading, onGo }: CheckAnswersProps) {
   const answers = useWatch<LodgeReturnInput>();
   const rows: Readonly<Record<Exclude<StepName, "check">, { term: string; detail: ReactNode }>> = {
-    danger: { term: "Danger signs", detail: (answers.dangerSigns ?? []).map((sign) => dangerLabels[sign]).join("; ") },
+    danger: { term: "Danger signs", detail: listed((answers.dangerSigns ?? []).map((sign) => dangerLabels[sign])) },
     serial: {
       term: "Pack",
       detail: (
@@ -53,7 +54,7 @@ export function CheckAnswers({ pack, reading, onGo }: CheckAnswersProps) {
     symptom: { term: "What it does", detail: answers.symptom ? symptomLabels[answers.symptom] : "" },
     conditions: {
       term: "When it happens",
-      detail: (answers.conditions ?? []).map((condition) => conditionLabels[condition]).join("; ") || "Nobody knows",
+      detail: listed((answers.conditions ?? []).map((condition) => conditionLabels[condition])) || "Nobody knows",
     },
     readings: {
       term: "Readings",

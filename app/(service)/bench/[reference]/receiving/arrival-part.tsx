@@ -5,6 +5,7 @@ import { labelOf } from "@/app/_components/label-of";
 import { LocalTime } from "@/app/_components/local-time";
 import { Notice } from "@/app/_components/notice";
 import type { ReceivedPack } from "@/lib/data/receiving/received-pack";
+import { listed } from "@/lib/diagnosis/wording";
 import { boxConditionLabels, boxConditions, handSignLabels, handSigns } from "@/lib/receiving/arrival.schema";
 import { settledOutcomeLabels, settledOutcomes } from "@/lib/receiving/settle-identity.schema";
 import { WorkSection } from "../bench-section";
@@ -81,7 +82,7 @@ function ArrivalFacts({ arrival }: { arrival: NonNullable<ReceivedPack["arrival"
         { term: "Box", detail: labelOf(boxConditionLabels, arrival.boxCondition) },
         {
           term: "Signs",
-          detail: signs.length === 0 ? "None seen" : signs.map((sign) => labelOf(handSignLabels, sign)).join("; "),
+          detail: signs.length === 0 ? "None seen" : listed(signs.map((sign) => labelOf(handSignLabels, sign))),
         },
         {
           term: "Insulation to the case",

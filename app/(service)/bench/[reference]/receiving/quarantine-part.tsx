@@ -50,7 +50,7 @@ export function QuarantinePart({ pack, mayReceive, mayJudge }: QuarantinePartPro
       ))}
       {stay === null ? null : (
         <p>
-          {stay.releasedAt === null ? "Lies" : "Lay"} in {stay.placeCode} since <LocalTime at={stay.placedAt} />
+          {stay.releasedAt === null ? "Has been" : "Was"} in {stay.placeCode} since <LocalTime at={stay.placedAt} />
           {stay.releasedAt === null ? `, at least ${stay.minimumHours} hours.` : ""}
           {stay.releasedAt === null ? null : (
             <>

@@ -4,6 +4,7 @@ import { LocalTime } from "@/app/_components/local-time";
 import { SerialText } from "@/app/_components/serial-text";
 import { type Comeback, daysSince } from "@/lib/bench-tests/similar-returns";
 import type { SimilarReturns } from "@/lib/data/bench-tests/similar-returns";
+import { listed } from "@/lib/diagnosis/wording";
 import { remedyLabels, sayConfirmedFault } from "@/lib/returns/decision.schema";
 import { sayDays } from "@/lib/warranty/say-date";
 
@@ -90,7 +91,7 @@ export function SimilarPart({ similar, now }: { similar: SimilarReturns; now: Da
                 <p dir="auto" className="line-clamp-3 whitespace-pre-line">
                   {past.reason}
                 </p>
-                <p className="text-sm text-soft">{because.join("; ")}.</p>
+                <p className="text-sm text-soft">{listed(because)}.</p>
               </li>
             ))}
           </ol>
