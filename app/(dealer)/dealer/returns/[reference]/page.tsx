@@ -84,7 +84,7 @@ export default async function DealerReturn({ params, searchParams }: ReturnPageP
   const isOutOfHand = !isDanger && isWithTheMaker(place);
   const handling = isJudged || isOutOfHand ? null : <HandlingCard script={scripts[danger]} isDanger={isDanger} />;
   const isHereUndecided = atTheDealers.includes(place) && page.decision === null;
-  const safe = safetyAtAGlance({ danger, isJudged, place });
+  const safe = safetyAtAGlance({ danger, isJudged, decidedRemedy: page.decision?.remedy ?? null, place });
   const covered = coverAtAGlance(page.cover);
   return (
     <DealerFrame actor={actor}>
