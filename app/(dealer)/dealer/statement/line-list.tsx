@@ -1,3 +1,4 @@
+import Link from "next/link";
 import { LineStanding } from "@/app/_components/line-standing";
 import { LocalTime } from "@/app/_components/local-time";
 import { SerialText } from "@/app/_components/serial-text";
@@ -12,7 +13,9 @@ export function LineList({ lines }: { lines: readonly LineView[] }) {
       {lines.map((line) => (
         <li key={line.id} className="card space-y-1 p-3">
           <p className="flex flex-wrap items-baseline justify-between gap-x-4">
-            <SerialText>{line.reference}</SerialText>
+            <Link href={`/dealer/returns/${line.reference}`} className="text-accent underline underline-offset-4">
+              <SerialText>{line.reference}</SerialText>
+            </Link>
             <strong>{sayMoney(line.amountMinor, line.currency)}</strong>
           </p>
           <p>{line.what}</p>

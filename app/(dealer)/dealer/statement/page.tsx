@@ -51,7 +51,7 @@ export default async function StatementPage() {
   return (
     <DealerFrame actor={actor} current="/dealer/statement">
       <div className="space-y-8">
-        <h1>What stands between the maker and you</h1>
+        <h1>Your account with the maker</h1>
         <BalanceList balances={page.balances} />
         <section className="space-y-3">
           <h2>Line by line</h2>

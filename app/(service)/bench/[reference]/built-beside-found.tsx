@@ -10,6 +10,7 @@ import {
 } from "@/lib/diagnosis/built-beside-found";
 import { compareWithBuilt } from "@/lib/diagnosis/compare-with-built";
 import { sayQuantity } from "@/lib/diagnosis/quantity-words";
+import { inPrint } from "@/lib/diagnosis/wording";
 import { groupsMadeAnew, sayMadeAnew } from "@/lib/repair/as-maintained";
 import { BenchSection } from "./bench-section";
 
@@ -26,7 +27,7 @@ export function BuiltBesideFound({ page, findings }: BuiltBesideFoundProps) {
   return (
     <BenchSection title="As built beside as found">
       <ul className="list-disc space-y-1 pl-5">
-        {sentences.map((sentence) => (
+        {sentences.map(inPrint).map((sentence) => (
           <li key={sentence}>{sentence}</li>
         ))}
       </ul>
@@ -100,7 +101,7 @@ function ResistanceTable({ resistance: { groups, found }, record }: { resistance
       <p className="text-sm">
         {found === null
           ? "The readings hold no load step from which the resistance of a group could be taken. The built values stand alone."
-          : `Found by: ${found.method}; ${found.conditions}. Built and found come from different tests, so compare how the groups differ, not the heights.`}
+          : `Found by: ${inPrint(`${found.method}; ${found.conditions}`)}. Built and found come from different tests, so compare how the groups differ, not the heights.`}
       </p>
       <details open={groups.some(({ standsOut }) => standsOut)}>
         <summary className="flex min-h-11 cursor-pointer items-center font-semibold text-accent underline underline-offset-4">

@@ -2,6 +2,7 @@ import { LocalTime } from "@/app/_components/local-time";
 import type { BenchReturn } from "@/lib/data/returns/bench-returns";
 import { judgeCaseFlatness } from "@/lib/diagnosis/case-flatness";
 import { sayFault, saySafetyClass } from "@/lib/diagnosis/fault-words";
+import { mayNotBeMoved } from "@/lib/returns/safety-track";
 import { BenchSection } from "./bench-section";
 import { CaseForm } from "./case-form";
 
@@ -45,7 +46,11 @@ export function CasePart({ page, mayRead }: { page: BenchReturn; mayRead: boolea
           ))}
         </ul>
       )}
-      {mayRead ? <CaseForm reference={reference} /> : null}
+      {mayNotBeMoved(page.next.handledAs) ? (
+        <p className="font-semibold">Nobody lays a straight-edge on it now: look from a distance only.</p>
+      ) : mayRead ? (
+        <CaseForm reference={reference} />
+      ) : null}
     </BenchSection>
   );
 }

@@ -5,6 +5,7 @@ import type { BenchReturn } from "@/lib/data/returns/bench-returns";
 import { sayConfidenceOf } from "@/lib/diagnosis/confidence-words";
 import { sayFault, saySafetyClass } from "@/lib/diagnosis/fault-words";
 import { findingTitles } from "@/lib/diagnosis/rivals";
+import { inPrint } from "@/lib/diagnosis/wording";
 import { DEFERRAL } from "@/lib/returns/handling-caution";
 
 type Finding = NonNullable<BenchReturn["readings"]>["findings"][number];
@@ -33,8 +34,12 @@ export function FindingCard({ findings, place }: { findings: readonly Finding[];
       <p>
         <strong>{sayConfidenceOf(finding)}.</strong> {saySafetyClass(safetyClass)}
       </p>
-      <Evidence title="Speaks for it" sentences={evidenceFor} sign={<Plus aria-hidden size={18} />} />
-      <Evidence title="Speaks against it" sentences={evidenceAgainst} sign={<Minus aria-hidden size={18} />} />
+      <Evidence title="Speaks for it" sentences={evidenceFor.map(inPrint)} sign={<Plus aria-hidden size={18} />} />
+      <Evidence
+        title="Speaks against it"
+        sentences={evidenceAgainst.map(inPrint)}
+        sign={<Minus aria-hidden size={18} />}
+      />
       {nextTest === "" ? null : (
         <div className="mt-3 border-l-4 border-accent pl-3">
           <p className="caption-print">{testTitle}</p>
@@ -42,7 +47,7 @@ export function FindingCard({ findings, place }: { findings: readonly Finding[];
             <p className="text-sm font-semibold text-warn">{isSaidAbove ? SAME_CAUTION : caution}</p>
           )}
           {safetyClass === "C" || isSaidAbove ? null : <p className="text-sm font-semibold text-warn">{DEFERRAL}</p>}
-          <p>{nextTest}</p>
+          <p>{inPrint(nextTest)}</p>
         </div>
       )}
     </li>

@@ -1,5 +1,6 @@
 import { suggestedTestCaution } from "@/lib/bench-tests/next-test-caution";
 import { sayRemedy } from "@/lib/diagnosis/fault-words";
+import { inPrint } from "@/lib/diagnosis/wording";
 import { BenchSection } from "./bench-section";
 
 interface SuggestionPartProps {
@@ -28,7 +29,7 @@ export function SuggestionPart({ suggestion, findings }: SuggestionPartProps) {
             <p className="text-sm font-semibold text-warn">Before the test named here: {caution}</p>
           )}
           <ul className="list-disc pl-5">
-            {suggestion.reasons.map((sentence) => (
+            {suggestion.reasons.map(inPrint).map((sentence) => (
               <li key={sentence}>{sentence}</li>
             ))}
           </ul>
@@ -36,7 +37,7 @@ export function SuggestionPart({ suggestion, findings }: SuggestionPartProps) {
             <>
               <p className="caption-print pt-1">What would change it</p>
               <ul className="list-disc pl-5 text-sm">
-                {suggestion.wouldChange.map((sentence) => (
+                {suggestion.wouldChange.map(inPrint).map((sentence) => (
                   <li key={sentence}>{sentence}</li>
                 ))}
               </ul>
