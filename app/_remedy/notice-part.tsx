@@ -3,7 +3,7 @@ import { QuestionForm } from "@/app/_components/question-form";
 import type { RemedyView } from "@/lib/data/remedies/remedy-view";
 import { noticeLanguageWords } from "@/lib/notices/notice-kinds";
 import { countryName } from "@/lib/transport/country-name";
-import { consumerChoiceWords, type LegalPrompt, languagesFirstOf } from "@/lib/warranty/legal-prompts";
+import { consumerChoiceWords, isAskedOnly, type LegalPrompt, languagesFirstOf } from "@/lib/warranty/legal-prompts";
 import { noticeShownAction } from "./actions";
 
 type Notices = Pick<RemedyView, "reference" | "prompts" | "shown" | "country" | "counsel">;
@@ -50,11 +50,15 @@ function OnePrompt({ prompt, remedy, mayRecord }: { prompt: LegalPrompt; remedy:
           </details>
         ),
       )}
-      {records.length === 0 ? <p className="font-semibold text-warn">Not shown to the customer yet.</p> : null}
+      {records.length > 0 ? null : isAskedOnly(kind) ? (
+        <p>The law gives the customer this choice, and nobody has recorded it yet. It holds nothing up.</p>
+      ) : (
+        <p className="font-semibold text-warn">Not shown to the customer yet.</p>
+      )}
       <ul>
         {records.map(({ choice, shownAt, shownByName }) => (
           <li key={shownAt.toISOString()}>
-            Shown on <LocalTime at={shownAt} /> by {shownByName}. The customer said:{" "}
+            {isAskedOnly(kind) ? "Asked" : "Shown"} on <LocalTime at={shownAt} /> by {shownByName}. The customer said:{" "}
             <strong>{sayChoice(choice)}</strong>.
           </li>
         ))}
@@ -81,7 +85,13 @@ function OnePrompt({ prompt, remedy, mayRecord }: { prompt: LegalPrompt; remedy:
               choices: languages.map((value) => ({ value, label: noticeLanguageWords[value] })),
             },
           ]}
-          button={records.length === 0 ? "Record that it was shown" : "Record another answer"}
+          button={
+            records.length > 0
+              ? "Record another answer"
+              : isAskedOnly(kind)
+                ? "Record what the customer chose"
+                : "Record that it was shown"
+          }
         />
       ) : null}
     </div>

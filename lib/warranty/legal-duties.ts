@@ -6,12 +6,13 @@ const amending: LegalSource = {
   named: "Directive (EU) 2024/1799, Art. 16, amending Directive (EU) 2019/771, for contracts from 31 July 2026",
   mark: "read in a summary",
 };
-const olderDirective: LegalSource = { named: "Directive 1999/44/EC, Art. 5", mark: "from memory: verify" };
+const olderDirective: LegalSource = { named: "Directive 1999/44/EC, Art. 3 and 5", mark: "from memory: verify" };
 
 const noFixedTime = {
   months: null,
   monthsAfterRepair: 0,
   repairsThatLengthen: 1,
+  consumerChooses: false,
   informBeforeRemedy: false,
   refurbishedOnRequest: false,
 } as const;
@@ -65,7 +66,7 @@ function unionRows(
     repairsThatLengthen = 1,
   }: UnionTerms = {},
 ): Terms[] {
-  const common = { country, insteadOfMonths: null };
+  const common = { country, insteadOfMonths: null, consumerChooses: true };
   const plain = { informBeforeRemedy: false, refurbishedOnRequest: false };
   return [
     {
@@ -155,6 +156,7 @@ const terms: readonly Terms[] = [
     country: "PL",
     salesFrom: calendarDate("2014-12-25"),
     ...{ months: 24, insteadOfMonths: null, burdenMonths: 12, rejectDays: null },
+    consumerChooses: true,
     ...{ monthsAfterRepair: 0, repairsThatLengthen: 1, informBeforeRemedy: false, refurbishedOnRequest: false },
     sources: [olderDirective, memory("Kodeks cywilny, Art. 556(2) and 568, from 25 December 2014")],
   },
@@ -220,6 +222,7 @@ const terms: readonly Terms[] = [
   {
     ...noFixedTime,
     country: "GB",
+    consumerChooses: true,
     salesFrom: calendarDate("2015-10-01"),
     insteadOfMonths: "The law names no fixed time; a claim can usually be brought for six years, in Scotland five.",
     burdenMonths: 6,

@@ -19,6 +19,8 @@ export const legalDutyContentSchema = z.object({
   monthsAfterRepair: z.int().min(0).max(MOST_MONTHS),
   /** Rows kept before this was asked know of one repair. */
   repairsThatLengthen: z.int().min(1).max(MOST_REPAIRS).default(1),
+  /** Rows kept before this was asked say nothing of it. */
+  consumerChooses: z.boolean().default(false),
   informBeforeRemedy: z.boolean(),
   refurbishedOnRequest: z.boolean(),
   sources: z.array(z.object({ named: z.string().min(3).max(400), mark: z.enum(sourceMarks) })).min(1),
@@ -86,6 +88,7 @@ export const legalDutyProposalSchema = z
     repairsThatLengthen: numberOrNothing(MOST_REPAIRS)
       .default(1)
       .transform((repairs) => repairs ?? 1),
+    consumerChooses: yesOrNo,
     informBeforeRemedy: yesOrNo,
     refurbishedOnRequest: yesOrNo,
     sources: sourceLines,

@@ -42,6 +42,8 @@ export interface LegalDuty {
   readonly monthsAfterRepair: number;
   /** How many repairs do so; the next one adds nothing. */
   readonly repairsThatLengthen: number;
+  /** Whether the consumer may choose between repair and replacement, told of it or not. */
+  readonly consumerChooses: boolean;
   /** Whether the consumer must be told of the choice and of the lengthening before a remedy. */
   readonly informBeforeRemedy: boolean;
   /** Whether a refurbished replacement needs the consumer's own request. */
@@ -106,6 +108,7 @@ export function sayDuty(duty: LegalDuty): string {
     burdenMonths === null ? null : `Within ${burdenMonths} months it is taken to have been there at delivery.`,
     rejectDays === null ? null : `The consumer may reject the goods within ${rejectDays} days.`,
     monthsAfterRepair === 0 ? null : sayLengthening(duty),
+    duty.consumerChooses ? "The consumer may choose between repair and replacement." : null,
     duty.informBeforeRemedy ? "The consumer is told of the choice and of the lengthening before a remedy." : null,
     duty.refurbishedOnRequest ? "A refurbished replacement needs the consumer's own request." : null,
   ]

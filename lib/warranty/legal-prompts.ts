@@ -3,7 +3,7 @@ import { unionAndArea } from "@/lib/transport/union-and-area";
 import { type CalendarDate, calendarDate } from "./calendar";
 import { directiveDutyOn, type HeldDuties, type LegalDuty, legalDutyOn } from "./legal-duty";
 
-export const legalPromptKinds = ["choice-and-extension", "refurbished-on-request"] as const;
+export const legalPromptKinds = ["choice-and-extension", "choice-of-remedy", "refurbished-on-request"] as const;
 export type LegalPromptKind = (typeof legalPromptKinds)[number];
 
 export const consumerChoices = ["repair", "replacement", "refurbished", "no-choice"] as const;
@@ -33,6 +33,15 @@ export const legalPromptTexts = {
       en: "You may choose between repair and replacement, unless the one chosen is impossible or would cost the seller far more than the other. If the pack is repaired, the time in which the seller answers for faults is lengthened once by 12 months. Repair and replacement cost you nothing.",
       de: "Sie können zwischen Reparatur und Ersatz wählen, außer wenn das Gewählte unmöglich ist oder den Verkäufer viel mehr kosten würde als das andere. Wird der Akku repariert, verlängert sich die Zeit, in der der Verkäufer für Mängel einsteht, einmal um 12 Monate. Reparatur und Ersatz kosten Sie nichts.",
       es: "Puede elegir entre reparación y sustitución, salvo que lo elegido sea imposible o cueste al vendedor mucho más que lo otro. Si se repara la batería, el plazo en que el vendedor responde de los defectos se alarga una vez en 12 meses. La reparación y la sustitución no le cuestan nada.",
+    },
+    choices: ["repair", "replacement", "no-choice"],
+  },
+  "choice-of-remedy": {
+    textVersion: "draft-1",
+    texts: {
+      en: "You may choose between repair and replacement, unless the one chosen is impossible or would cost the seller far more than the other. Repair and replacement cost you nothing.",
+      de: "Sie können zwischen Reparatur und Ersatz wählen, außer wenn das Gewählte unmöglich ist oder den Verkäufer viel mehr kosten würde als das andere. Reparatur und Ersatz kosten Sie nichts.",
+      es: "Puede elegir entre reparación y sustitución, salvo que lo elegido sea imposible o cueste al vendedor mucho más que lo otro. La reparación y la sustitución no le cuestan nada.",
     },
     choices: ["repair", "replacement", "no-choice"],
   },
@@ -80,7 +89,11 @@ export function promptsBeforeRemedy(
   const duty = dutyBeforeRemedy({ country, soldOn }, held);
   if (duty === null) return [];
   const kinds: LegalPromptKind[] = [
-    ...(duty.informBeforeRemedy ? (["choice-and-extension"] as const) : []),
+    ...(duty.informBeforeRemedy
+      ? (["choice-and-extension"] as const)
+      : duty.consumerChooses
+        ? (["choice-of-remedy"] as const)
+        : []),
     ...(duty.refurbishedOnRequest && isRefurbished && remedy === "replace"
       ? (["refurbished-on-request"] as const)
       : []),
@@ -104,14 +117,22 @@ export interface ShownPrompt {
 
 /** What the customer chose last between repair and replacement, the newest record first; null where nothing was answered. */
 export function lastChoice(shown: readonly ShownPrompt[]): ConsumerChoice | null {
-  const answered = shown.find(({ kind, choice }) => kind === "choice-and-extension" && choice !== null);
+  const answered = shown.find(
+    ({ kind, choice }) => (kind === "choice-and-extension" || isAskedOnly(kind)) && choice !== null,
+  );
   return consumerChoices.find((known) => known === answered?.choice) ?? null;
+}
+
+/** The choice of a law that gives it and asks for no notice: it is asked and kept, and holds no remedy up. */
+export function isAskedOnly(kind: string): boolean {
+  return kind === "choice-of-remedy";
 }
 
 /** What still stands in the way of a remedy: prompts not shown, and a refurbished pack nobody asked for. For the guard of the decision. */
 export function missingPrompts(prompts: readonly LegalPrompt[], shown: readonly ShownPrompt[]): LegalPromptKind[] {
   return prompts
     .filter(({ kind }) => {
+      if (isAskedOnly(kind)) return false;
       const records = shown.filter((record) => record.kind === kind);
       return kind === "refurbished-on-request"
         ? !records.some(({ choice }) => choice === "refurbished")

@@ -11,7 +11,7 @@ import type { Transaction } from "../database";
 /** SHA-256 over all a row says: one changed word is another row, and counsel is asked anew. */
 export function fingerprintOfDuty(duty: LegalDuty): string {
   const { country, salesFrom, months, insteadOfMonths, burdenMonths, rejectDays, monthsAfterRepair } = duty;
-  const { informBeforeRemedy, refurbishedOnRequest, repairsThatLengthen } = duty;
+  const { informBeforeRemedy, refurbishedOnRequest, repairsThatLengthen, consumerChooses } = duty;
   const sources = duty.sources.map(({ named, mark }) => [named, mark]);
   const said = [country, salesFrom, months, insteadOfMonths, burdenMonths, rejectDays, monthsAfterRepair];
   return (
@@ -24,6 +24,7 @@ export function fingerprintOfDuty(duty: LegalDuty): string {
           refurbishedOnRequest,
           sources,
           ...(repairsThatLengthen === 1 ? [] : [repairsThatLengthen]),
+          ...(consumerChooses ? ["chooses"] : []),
         ]),
       )
       .digest("hex")

@@ -36,6 +36,7 @@ const proposal = (over: Record<string, string> = {}) =>
     burdenMonths: "12",
     rejectDays: "",
     monthsAfterRepair: "",
+    consumerChooses: "yes",
     informBeforeRemedy: "no",
     refurbishedOnRequest: "no",
     sources: "A law made up for this test, s. 1 [read in the text of the law]",

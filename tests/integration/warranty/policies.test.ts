@@ -3,6 +3,7 @@ import { fromDateColumn } from "@/lib/data/calendar-columns";
 import { asActor, asSystem } from "@/lib/data/database";
 import { readChainFacts } from "@/lib/data/packs/chain-facts";
 import { lookUpPack } from "@/lib/data/packs/packs";
+import { readRemedyView } from "@/lib/data/remedies/remedy-view";
 import { lodgeReturn } from "@/lib/data/returns/lodge-return";
 import { readDealerReturn } from "@/lib/data/returns/returns";
 import { replayAll, replayReturn } from "@/lib/data/warranty/kept-answers";
@@ -184,4 +185,27 @@ test("what must be shown before a remedy is named until it is shown, and the rec
   await expect(asSystem((tx) => tx.legalNoticeShown.updateMany({ data: { choice: "repair" } }))).rejects.toThrow(
     /written once/,
   );
+});
+
+test("where the law gave the choice and asked for no notice, what the customer chose is kept, and nothing waits for it", async () => {
+  await asSystem((tx) =>
+    tx.return.update({
+      where: { reference: reference },
+      data: { coverStartsOn: new Date("2025-08-01T00:00:00Z") },
+    }),
+  );
+  const before = await readRemedyView(fleet.bench, reference);
+  expect(before?.prompts.map(({ kind }) => kind)).toEqual(["choice-of-remedy"]);
+  const anHourLater = new Date(now.getTime() + 3_600_000);
+  const told = { kind: "choice-of-remedy", choice: "repair", language: "de" } as const;
+  expect(await recordLegalNotice(fleet.berlin, reference, told, anHourLater)).toBe(true);
+  const { id } = await asSystem((tx) =>
+    tx.return.findUniqueOrThrow({ where: { reference: reference }, select: { id: true } }),
+  );
+  const { missing } = await asActor(fleet.bench, (tx) => readLegalPrompts(tx, id, { remedy: "repair" }));
+  expect(missing).toEqual([]);
+  expect(await readRemedyView(fleet.bench, reference)).toMatchObject({
+    choice: "repair",
+    shown: [{ kind: "choice-and-extension" }, { kind: "choice-of-remedy", choice: "repair" }],
+  });
 });

@@ -21,7 +21,7 @@ function page(findings: ReadingSummary["findings"], remedy: string, plainReasons
 
 test("the dealer reads the class of the gravest finding, and its sentence, not only those of the likeliest", () => {
   const text = page([finding("imbalance", "C"), finding("self-discharge", "A1")], "isolate");
-  expect(text).toContain("Critical: keep it in quarantine");
+  expect(text).toContain("Critical: set apart, in quarantine where it is at the works");
   expect(text).not.toContain("does not count as damaged");
   expect(text).toContain("loses its charge while it stands");
 });

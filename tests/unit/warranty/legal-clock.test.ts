@@ -6,6 +6,7 @@ import { legalDuties } from "@/lib/warranty/legal-duties";
 import { legalDutyOn as dutyUnder, type LegalDuty } from "@/lib/warranty/legal-duty";
 import {
   languagesFirstOf,
+  lastChoice,
   legalPromptKinds,
   legalPromptTexts,
   missingPrompts,
@@ -142,9 +143,14 @@ test("before a repair or replacement in the Union the consumer is told of the ch
   expect(kinds({})).toEqual(["choice-and-extension"]);
   expect(kinds({ isRefurbished: true })).toEqual(["choice-and-extension", "refurbished-on-request"]);
   expect(kinds({ soldOn: null })).toEqual(["choice-and-extension"]);
-  expect(kinds({ soldOn: day("2026-07-30") })).toEqual([]);
+  // The choice itself is older: Directive 1999/44/EC, Art. 3(3), and Directive (EU) 2019/771, Art. 13(2).
+  expect(kinds({ soldOn: day("2026-07-30") })).toEqual(["choice-of-remedy"]);
+  expect(kinds({ soldOn: day("2003-05-01") })).toEqual(["choice-of-remedy"]);
   expect(kinds({ remedy: "return-as-is" })).toEqual([]);
   expect(kinds({ buyerKind: "business" })).toEqual([]);
+  // Consumer Rights Act 2015, s. 23(2) and (3); in Australia the consumer chooses after a major failure alone, and in the United States no such rule is held.
+  expect(kinds({ country: "GB" })).toEqual(["choice-of-remedy"]);
+  expect(kinds({ country: "AU" })).toEqual([]);
   expect(kinds({ country: "US" })).toEqual([]);
   // What is put right at the dealer's is a repair, and money back may be given only where the choice was there first.
   expect(kinds({ remedy: "remote-fix" })).toEqual(["choice-and-extension"]);
@@ -158,7 +164,7 @@ test.each(unionAndArea.map((country) => [country]))(
     const kinds = (soldOn: string) =>
       promptsBeforeRemedy({ country, soldOn: day(soldOn), remedy: "repair" }).map(({ kind }) => kind);
     expect(kinds("2026-07-31")).toEqual(["choice-and-extension"]);
-    expect(kinds("2026-07-30")).toEqual([]);
+    expect(kinds("2026-07-30")).toEqual(["choice-of-remedy"]);
   },
 );
 
@@ -214,6 +220,15 @@ test("a refurbished pack needs the consumer's own request; the other notice need
   const refused = [shown("choice-and-extension", null), shown("refurbished-on-request", "no-choice")];
   expect(missingPrompts(prompts, refused)).toEqual(["refurbished-on-request"]);
   expect(missingPrompts(prompts, [...refused, shown("refurbished-on-request", "refurbished")])).toEqual([]);
+});
+
+test("a choice that the law gives without a notice is kept when it is told, and holds nothing up until then", () => {
+  const prompts = promptsBeforeRemedy({ country: "DE", soldOn: day("2025-05-01"), remedy: "repair" });
+  expect(prompts.map(({ kind }) => kind)).toEqual(["choice-of-remedy"]);
+  expect(missingPrompts(prompts, [])).toEqual([]);
+  expect(lastChoice([])).toBeNull();
+  expect(lastChoice([{ kind: "choice-of-remedy", choice: "replacement" }])).toBe("replacement");
+  expect(lastChoice([{ kind: "refurbished-on-request", choice: "refurbished" }])).toBeNull();
 });
 
 test("a notice is shown in the usual language of the place of sale first, and can be shown in every other there is", () => {

@@ -68,6 +68,7 @@ const typed = (over: Record<string, string> = {}) => ({
   rejectDays: "",
   monthsAfterRepair: "",
   repairsThatLengthen: "",
+  consumerChooses: "yes",
   informBeforeRemedy: "no",
   refurbishedOnRequest: "no",
   sources: "Directive (EU) 2019/771, Art. 10 [read in a summary]",

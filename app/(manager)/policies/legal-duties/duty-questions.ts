@@ -68,6 +68,12 @@ export function dutyQuestions(country: string, from: LegalDuty | null): FormQues
       value: String(from?.repairsThatLengthen ?? 1),
     },
     {
+      name: "consumerChooses",
+      label: "May the consumer choose between repair and replacement?",
+      value: word(from?.consumerChooses),
+      choices: yesOrNo,
+    },
+    {
       name: "informBeforeRemedy",
       label: "Must the consumer be told of the choice and of the lengthening before a remedy?",
       value: word(from?.informBeforeRemedy),
